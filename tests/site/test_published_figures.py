@@ -1,0 +1,256 @@
+"""Every figure and name that is published has its origin in the plan, in every file that tells it.
+
+Pages, print views, texts, data, cutting files, templates and cards are read back from the built site and held
+against the plan and against each other. Each check is tried on a copy in which one place is made to disagree.
+"""
+from __future__ import annotations
+
+import json
+import re
+import shutil
+from collections import Counter
+from collections.abc import Callable
+from fractions import Fraction
+from pathlib import Path
+
+import ezdxf
+import pytest
+import yaml
+from lxml import etree, html
+
+from generator.geometry import Circle
+from tests.house.tracked_files import ROOT
+from tests.site.test_one_fact import (
+    SYSTEMS,
+    Published,
+    _page,
+    _plain,
+    facts,
+    page,
+    pdf_text,
+    published,
+)
+from tests.tutorial.site_tutorials import SHELF, on_shelf
+
+FIGURE = re.compile(r"\d+(?:[.,]\d+)?(?: \d+/\d+|/\d+)?(?=\s(?:mm|in|Zoll)\b)")
+SHEET_NAMES = re.compile(r"12 × 12 (?:in|Zoll)")
+READ_ALOUD = ("alt", "title", "aria-label", "content", "placeholder")
+ADDRESSES = ("url", "@type", "@context", "image", "license")
+FILES = ("", "-mirrored", "-ticks", "-guides", "-bench-card", "-bench-card-large", "-bench-card-left")
+INCH = Fraction(127, 5)
+
+
+@pytest.fixture(scope="module")
+def told(built_site: Path) -> tuple[Published, ...]:
+    """All that is published."""
+    return tuple(published(built_site))
+
+
+def figures(text: str) -> set[str]:
+    """The figures that have a unit, as they are written, with a plain bar."""
+    level = re.sub(r"(?<=\d)\s*[⁄/]\s*(?=\d)", "/", SHEET_NAMES.sub("", text))
+    return {each.replace(",", ".") for each in FIGURE.findall(level)}
+
+
+def holes_fault(one: Published) -> list[str]:
+    """Where a cutting file has other punched holes than the plan: as many of each size, in SVG and DXF."""
+    found = []
+    for system in SYSTEMS:
+        plan = on_shelf(one.slug).plans[system]
+        wanted = Counter(round(2 * float(mark.whole[0].radius), 2) for info in plan.pieces
+                         for mark in plan.final_state(info.id).marks
+                         if mark.kind.is_hole and mark.runs and isinstance(mark.whole[0], Circle))
+        language = "" if one.language == "en" else f"-{one.language}"
+        stem = f"{one.slug}{language}-{system}-cutting*"
+        drawn: dict[str, Counter] = {"dxf": Counter(), "svg": Counter()}
+        for path in (one.site / one.slug / "templates").glob(f"{stem}.dxf"):
+            space = ezdxf.readfile(path).modelspace()
+            drawn["dxf"] += Counter(round(2 * each.dxf.radius, 2)
+                                    for each in space.query("CIRCLE[layer=='5_PUNCH']"))
+        for path in (one.site / one.slug / "templates").glob(f"{stem}.svg"):
+            paths = etree.parse(path).xpath("//*[@id='punch']/*/@d")
+            drawn["svg"] += Counter(round(2 * float(re.search(r"A([\d.]+)", each)[1]), 2) for each in paths)
+        found += [f"{one.slug} {system} {kind}: {dict(had)}, not {dict(wanted)}"
+                  for kind, had in drawn.items() if had != wanted]
+    return found
+
+
+def blank_faults(one: Published) -> list[str]:
+    """Where page, print view, text, card, data and the sheets' cuts tell another size of a blank."""
+    found = []
+    text = _plain((one.folder / "measures.txt").read_text(encoding="utf-8-sig"))
+    for system in SYSTEMS:
+        plan, words = on_shelf(one.slug).plans[system], facts(one, "", system)
+        sheets = figures(_plain(" ".join(page(one, "", system).itertext())))
+        for info in plan.pieces:
+            state = plan.final_state(info.id)
+            if info.is_ribbon:
+                continue
+            size = {worded(side, system) for side in (state.width, state.height)}
+            named = [value for value in words.values() if figures(value) == size and "×" in value]
+            if not named:
+                found.append(f"{one.slug} {one.language} {system}: no fact says {size} of {info.name}")
+                continue
+            for place, said in (("print", _plain(" ".join(page(one, "print", system).itertext()))),
+                                ("text", text), ("card", pdf_text(one.pdf(system, "-bench-card")))):
+                if not size <= figures(said):
+                    found.append(f"{one.slug} {one.language} {system} {place}: {size} of {info.name}")
+            if not size <= sheets:
+                found.append(f"{one.slug} {one.language} {system} sheets: {size} of {info.name}")
+    return found
+
+
+def worded(side, system: str) -> str:
+    """A length in the words of the trade: tenths of a millimetre, or sixteenths of an inch."""
+    if system == "mm":
+        return f"{round(float(side.value) + 1e-9, 1):g}"
+    whole, rest = divmod(round(Fraction(side.value) / INCH * 16), 16)
+    return " ".join(filter(None, (str(whole) if whole or not rest else "", str(Fraction(rest, 16)) if rest
+                                  else "")))
+
+
+def sheet_faults(one: Published) -> list[str]:
+    """Where facts, the sections on sheets and the table of batches differ in what a sheet gives."""
+    found = []
+    for system in SYSTEMS:
+        root = page(one, "", system)
+        said = next(value for label, value in facts(one, "", system).items()
+                    if label in ("Boxes a sheet gives", "Schachteln aus einem Bogen"))
+        gives = {name: int(n) for name, n in re.findall(r"([^:;]+): (\d+)", said)}
+        (table,) = root.xpath("//table[.//th[normalize-space()='boxes' or normalize-space()='Schachteln']]")
+        for row in table.xpath(".//tbody/tr"):
+            cells = [_plain(cell.text_content()) for cell in row.xpath("./th|./td")]
+            boxes, counts = int(cells[0]), [int(cell) for cell in cells[1:] if cell.isdigit()]
+            # of several papers a sheet gives more of the one than of the other
+            few = len(counts) == len(gives) and any(n * (sets + 1) < boxes for n, sets in
+                                                    zip(counts, gives.values(), strict=True))
+            if few or any(n > boxes for n in counts):
+                found.append(f"{one.slug} {one.language} {system}: {cells} against {gives}")
+    return found
+
+
+def origin_faults(one: Published) -> list[str]:
+    """Figures with a unit in steps, supplies, facts and troubles that no expression has worked out."""
+    root = html.fromstring(html.tostring(_page(one.folder / "index.html")))
+    for element in root.xpath("//*[contains(@class, 'measure')]|//svg|//script|//style|//nav|//header"
+                              "|//section[@class='downloads']"):
+        element.drop_tree()
+    places = root.xpath("//article//p|//ul[@class='supplies']/li|//tr[starts-with(@id, 'if-')]|//dd"
+                        "|//section[starts-with(@id, 'step')]//p")
+    return [f"{one.slug} {one.language}: {sorted(lost)} in {_plain(place.text_content())[:60]}"
+            for place in places if (lost := figures(_plain(place.text_content())))]
+
+
+def data_faults(one: Published) -> list[str]:
+    """Figures of the data for search engines that the page does not tell."""
+    root = _page(one.folder / "index.html")
+    shown = figures(_plain(" ".join(root.xpath("//body//text()[not(ancestor::script)]"))))
+    data = " ".join(root.xpath("//script[@type='application/ld+json']/text()"))
+    lost = {each for each in figures(" ".join(strings_in(json.loads(data)))) if each not in shown}
+    return [f"{one.slug} {one.language} data: {sorted(lost)}"] if lost else []
+
+
+def strings_in(data) -> list[str]:
+    """All texts of a JSON value, addresses left out."""
+    if isinstance(data, dict):
+        return [text for key, each in data.items() if key not in ADDRESSES for text in strings_in(each)]
+    if isinstance(data, list):
+        return [text for each in data for text in strings_in(each)]
+    return [data] if isinstance(data, str) else []
+
+
+STANDS = re.compile(r"(?:stands|is|ist) ((?:about |etwa )?[\d., /⁄]+ (?:mm|in|Zoll) (?:high|hoch) "
+                    r"(?:and|und) (?:about |etwa )?[\d., /⁄]+ (?:mm|in|Zoll) (?:wide|breit))")
+
+
+def finish_faults(one: Published) -> list[str]:
+    """Where a step tells another finished size than the facts at a glance."""
+    found = []
+    for system in SYSTEMS:
+        known = figures(" ".join(facts(one, "", system).values()))
+        told_of = STANDS.findall(_plain(page(one, "", system).text_content()))
+        found += [f"{one.slug} {one.language} {system}: {said}" for said in told_of if figures(said) - known]
+    return found
+
+
+CHECKS = (holes_fault, blank_faults, sheet_faults, origin_faults, data_faults, finish_faults)
+
+
+@pytest.mark.parametrize("check", CHECKS)
+def test_what_is_published_has_its_origin_in_the_plan(told, check):
+    """Each check on every tutorial in every language: nothing disagrees."""
+    faults = [fault for one in told for fault in check(one)]
+    assert not faults, faults
+
+
+SPOILT: list[tuple[Callable, str, str, str]] = [
+    (holes_fault, "templates/tea-caddy-mm-cutting.svg", r"A1\.5 1\.5", "A1.6 1.6"),
+    (blank_faults, "measures.txt", "252", "253"),
+    (blank_faults, "print/index.html", "252", "253"),
+    (sheet_faults, "index.html", r'(<th scope="row">50</th>\s*<td[^>]*>)50', r"\g<1>5"),
+    (origin_faults, "index.html", "Tick lightly", "Tick 3 mm lightly"),
+    (finish_faults, "index.html", r"about 72\.4\smm</span>", "about 72.9 mm</span>"),
+    (data_faults, "index.html", r'("HowToSupply","name":"[^"]*?)252', r"\g<1>251.7"),
+]
+
+
+@pytest.mark.parametrize(("check", "file", "old", "new"), SPOILT)
+def test_a_check_sees_one_place_that_disagrees(told, tmp_path, check, file, old, new):
+    """A copy of the caddy in which a single file says something else."""
+    whole = next(one for one in told if (one.slug, one.language) == ("tea-caddy", "en"))
+    shutil.copytree(whole.folder, tmp_path / "tea-caddy")
+    path = tmp_path / "tea-caddy" / file
+    text = path.read_text(encoding="utf-8")
+    spoilt = re.sub(old, new, text, flags=re.DOTALL)
+    assert spoilt != text
+    path.write_text(spoilt, encoding="utf-8")
+    assert check(Published(tmp_path, "tea-caddy", "en"))
+
+
+def identifiers(slug: str, language: str) -> set[str]:
+    """Names of a plan that are no words of the reader: with bars, or called otherwise under ``names:``.
+
+    One that the words of the site, or the author's own, use as a word is none.
+    """
+    tutorial = on_shelf(slug)
+    source = SHELF[slug].with_name("index.md" if language == "en" else f"index.{language}.md").read_text(
+        encoding="utf-8")
+    front = yaml.safe_load(source.split("---")[1])
+    prose = re.sub(r"```geometry.*?```|\{\{.*?\}\}", " ", source.split("---", 2)[2], flags=re.DOTALL)
+    site = " ".join(path.read_text(encoding="utf-8") for path in
+                    (ROOT / "generator/locale/words" / language).glob("*.yaml"))
+    said = f"{prose} {re.sub(r'^ *[a-z_-]+:', ' ', site, flags=re.MULTILINE)} {front.get('title', '')}"
+    known = {*re.findall(r"\w+", said), *re.findall(r"\w+", " ".join(front.get("names", {}).values()))}
+    named = {name for name in front.get("names", {}) if "." not in name}
+    return {name for name in {*tutorial.names, *named} if "_" in name or name in named and name not in known}
+
+
+@pytest.mark.parametrize("slug", SHELF)
+def test_no_name_of_the_source_reaches_a_reader(told, slug):
+    """Neither in what is read nor in what is read aloud, in pages, texts, data, templates, cards, guides,
+    cutting files and their layers, in each language.
+    """
+    for one in (each for each in told if each.slug == slug):
+        texts = {"measures.txt": (one.folder / "measures.txt").read_text(encoding="utf-8-sig")}
+        for view in ("", "print"):
+            root = _page(one.folder / view / "index.html")
+            texts[view or "page"] = " ".join(
+                [*root.xpath("//text()[not(ancestor::script or ancestor::style)]"),
+                 *(value for name in READ_ALOUD for value in root.xpath(f"//@{name}"))])
+            texts[f"{view} data"] = " ".join(strings_in([json.loads(each) for each in root.xpath(
+                "//script[@type='application/ld+json']/text()")]))
+        for kind in FILES:
+            if one.pdf("mm", kind).is_file():
+                texts[f"template{kind}"] = pdf_text(one.pdf("mm", kind))
+        language = "" if one.language == "en" else f"-{one.language}"
+        for path in (one.site / slug / "templates").glob(f"{slug}{language}-mm-cutting*"):
+            if path.suffix == ".svg":
+                texts[path.name] = " ".join(etree.parse(path).xpath("//text()"))
+            else:
+                document = ezdxf.readfile(path)
+                assert not document.modelspace().query("TEXT MTEXT")
+                texts[path.name] = " ".join(layer.dxf.name for layer in document.layers)
+        words = "|".join(sorted(identifiers(slug, one.language)) or ["¤"])
+        names = re.compile(rf"(?<![\w.-])(?:{words})(?![\w-])")
+        found = {(place, name) for place, text in texts.items() for name in names.findall(text)}
+        assert not found, (slug, one.language, found)
