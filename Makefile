@@ -37,7 +37,7 @@ house: $(READY)
 
 LIMITED = $(shell grep -rl 'tests.time_limits' tests --include='test_*.py')
 
-# Speed, and the limits on time that no test of `make test` may depend on.
+# Speed, the limits on time that no test of `make test` may depend on, and all of what `make test` samples.
 bench: $(READY)
 	$(BIN)/python tests/bench/bench.py
 	FOLDGAUGE_LIMITS=1 $(BIN)/python -m pytest -q $(LIMITED)

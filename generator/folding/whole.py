@@ -46,6 +46,7 @@ from generator.folding.checks.tops_and_pouches import (
     dome_findings,
     pouch_facts,
     pouch_findings,
+    ungathered_findings,
 )
 from generator.folding.closing_solver import MAX_PLAN_PANELS, WorkBudget
 from generator.folding.closings import glued_pairs
@@ -130,7 +131,8 @@ OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-wi
 FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
                  flat_layer_findings, layer_agreement_findings, own_lid_findings, tuck_findings,
-                 threading_findings, collision_findings, crown_findings, dome_findings, pouch_findings)
+                 threading_findings, collision_findings, crown_findings, dome_findings, ungathered_findings,
+                 pouch_findings)
 
 
 def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:

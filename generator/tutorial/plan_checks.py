@@ -40,7 +40,7 @@ from generator.sheets import SheetError, blank_of, blanks_of, most_sets_layout, 
 from generator.units import SYSTEMS, Bench, Quantity, as_text, display_measure, distinct_texts, length
 
 # g/cm³; the lightest and the heaviest paper and film (common practice, no source)
-DENSITIES = 0.2, 1.6
+DENSITIES = 0.1, 1.6
 MAX_TOOL_RATIO = 1.6    # between the sizes of one tool in both editions (common practice, no source)
 
 def plan_findings(front: FrontMatter, steps: StepStatements, editions: Editions,

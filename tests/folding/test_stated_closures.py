@@ -20,7 +20,7 @@ editions: {in: {long: 4 in, short: 2 1/2 in, rise: 1 1/4 in, lip: 1/2 in}}
 box_  = panel(rectangle(width=long, height=short))
 walls = attach(box_.edges, rectangle(height=rise))
 lid   = attach(walls.first.edges[3], rectangle(height=short))
-tuck  = attach(lid.edges[3], rectangle(height=lip))
+tuck  = attach(lid.edges[3], END)
 seam(walls.edges.each[4], rotated(walls.edges.each[2]))
 fold(walls.hinge, mountain)
 fold(lid.hinge, LID)
@@ -32,9 +32,10 @@ It is {{ long }} by {{ short }}, {{ rise }} high, its tuck {{ lip }} deep.
 """
 
 
-def found(close: str, lid: str = "mountain, by=90 deg", tuck: str = "mountain, by=90 deg") -> list[str]:
+def found(close: str, lid: str = "mountain, by=90 deg", tuck: str = "mountain, by=90 deg",
+          end: str = "tab(depth=lip, slope=60 deg)") -> list[str]:
     """The codes of what is found when the box is folded and closed so."""
-    text = BOX.replace("CLOSE", close).replace("LID", lid).replace("TUCK", tuck)
+    text = BOX.replace("CLOSE", close).replace("LID", lid).replace("TUCK", tuck).replace("END", end)
     return [each.code for each in load_text(text, "box.md", BENCHES).findings]
 
 
@@ -43,6 +44,17 @@ def found(close: str, lid: str = "mountain, by=90 deg", tuck: str = "mountain, b
 def test_a_box_that_closes(close):
     """The lid lies level over the floor, its tuck along the wall opposite its hinge (reckoned on paper)."""
     assert found(close) == []
+
+
+@pytest.mark.parametrize(("end", "codes"), [
+    ("rectangle(height=lip)", {"closing-open"}), ("rectangle(height=3*rise/2)", {"closing-open"}),
+    ("tab(depth=lip, slope=80 deg)", set())])
+def test_the_shape_of_a_tuck(end, codes):
+    """As wide as its wall it catches in the corners, longer than that it stands on the floor.
+
+    Both are common practice, no source.
+    """
+    assert set(found("close(tuck, behind=walls[3])", end=end)) - {"panels-collide"} == codes
 
 
 @pytest.mark.parametrize(("close", "lid", "tuck"), [

@@ -16,6 +16,12 @@ def tree_of(path: Path) -> ast.Module:
     return ast.parse(path.read_text(encoding="utf-8"), str(path))
 
 
+@cache
+def nodes_of(path: Path) -> tuple[ast.AST, ...]:
+    """All nodes of a file's syntax tree; walking it takes longer than reading it."""
+    return tuple(ast.walk(tree_of(path)))
+
+
 DYNAMIC = {"__import__", "import_module", "exec", "eval"}
 
 
@@ -63,14 +69,14 @@ def _targets(node: ast.Import | ast.ImportFrom, known: Mapping[str, Path]) -> It
 
 def imports_of(module: str, path: Path, known: Mapping[str, Path]) -> Iterator[Import]:
     """Every import of one file, those for type checkers and those inside functions included."""
-    tree = tree_of(path)
-    functions = [n for n in ast.walk(tree)
-                 if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef | ast.Lambda)]
-    inner = {id(child) for f in functions for child in ast.walk(f)}
-    for node in ast.walk(tree):
+    nodes = nodes_of(path)
+    functions = [n for n in nodes if isinstance(n, ast.FunctionDef | ast.AsyncFunctionDef)]
+    spans = [(f.lineno, f.end_lineno) for f in functions]
+    for node in nodes:
         if isinstance(node, ast.Import | ast.ImportFrom):
             for target, name, level in _targets(node, known):
-                yield Import(module, target, name, node.lineno, level, id(node) in inner)
+                yield Import(module, target, name, node.lineno, level,
+                             any(first <= node.lineno <= last for first, last in spans))
 
 
 def exported(path: Path) -> set[str]:
@@ -83,7 +89,7 @@ def exported(path: Path) -> set[str]:
 
 def dynamic_calls(path: Path) -> Iterator[int]:
     """Lines that import or run code by a name made at run time."""
-    for node in ast.walk(tree_of(path)):
+    for node in nodes_of(path):
         if isinstance(node, ast.Call):
             name = getattr(node.func, "id", getattr(node.func, "attr", None))
             if name in DYNAMIC:

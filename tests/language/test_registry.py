@@ -115,6 +115,13 @@ def test_every_problem_of_a_call_is_told_at_once():
     assert [(f.code, f.span.column) for f in kinds] == [("call-kind", 11), ("call-kind", 16)]
 
 
+def test_what_is_wrong_within_an_unknown_call_is_told_too():
+    """The call, an unknown name and another call in it; not a name that a failed statement makes."""
+    found = wrong("p = sheet(width=a, height=a)\nu = scor(p, y=foott + sqr(a))\nv = scor(p, x=u)", a=10)
+    assert [(f.code, f.span.line, f.span.column) for f in found] == [
+        ("call-unknown", 2, 5), ("name-unknown", 2, 15), ("call-unknown", 2, 23), ("call-unknown", 3, 5)]
+
+
 def test_the_language_is_closed():
     """No call and no property leads out of it: not to the functions' insides, not to Python's."""
     for name in ("__import__", "eval", "open", "getattr", "print", "job", "record"):

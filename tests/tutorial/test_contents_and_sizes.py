@@ -14,7 +14,7 @@ from generator.tutorial import load_text
 from generator.tutorial.folded_editions import check_folded
 from tests.folding.sample_boxes import changed, source
 from tests.language.small_tutorials import BENCHES, HALF_MM
-from tests.tutorial.small_source import front
+from tests.tutorial.small_source import FENCE, front
 from tests.tutorial.small_source import load as load_small
 from tests.tutorial.small_source import source as small
 
@@ -177,3 +177,12 @@ def test_board_is_not_folded(thickness, codes):
     """Above a millimetre card is board (common practice, no source)."""
     text = small(front=front("thickness: 0.26 mm", f"thickness: {thickness}"))
     assert [f.code for f in load_small(text).findings] == codes
+
+
+@pytest.mark.parametrize(("size", "short"), (("2*panel", False), ("2*panel - tab/10", True)))
+def test_a_ribbon_through_one_hole(size, short):
+    """A loop to pull by, with its knot, takes 60 mm of ribbon, not 59 (common practice, no source)."""
+    loop = ("\neye = punch(strip, x=panel/2, y=wall/2, diameter=tab/2)\n"
+            f"thread(ribbon(length={size}), through=eye)")
+    found_ = [f.message for f in load_small(small(FENCE + loop)).findings if f.code == "ribbon-short"]
+    assert found_ == ["this ribbon is 59 mm long, and a loop with its knot takes 60 mm"] * short

@@ -44,10 +44,11 @@ def test_prose_speaks_both():
 
 
 def test_marks_that_change_places():
-    """A score before another in one edition and behind it in the other cannot be one picture."""
-    code, message = found(two("2 in", "1 in", "low = score(strip, y=a)\nhigh = score(strip, y=b)"))[0]
+    """A tick before another in one edition and behind it in the other cannot be one picture."""
+    ticks = "low = tick(strip, y=a, edge=left)\nhigh = tick(strip, y=b, edge=left)"
+    code, message = found(two("2 in", "1 in", ticks))[0]
     assert code == "editions-differ" and "'high' and 'low' change places" in message
-    assert found(two("3/4 in", "1 5/8 in", "low = score(strip, y=a)\nhigh = score(strip, y=b)")) == []
+    assert found(two("3/4 in", "1 5/8 in", ticks)) == []
 
 
 def test_more_marks_in_one_edition():

@@ -208,3 +208,37 @@ def test_every_length_that_is_left_behind_is_found(path):
         if Fraction(3, 2) * value / 3 > 6:      # smaller ones may move by a mark of their tool
             assert any(f.code == "edition-stale" and f"'{match[1]}'" in f.message
                        for f in load(changed).findings), match[1]
+
+
+TOOL = """---
+title: A tag
+drawn_in: mm
+lengths: {{panel: 30 mm}}
+editions: {{in: {{panel: 1 1/4 in}}}}
+tools: {{hole: {{mm: 4 mm, in: {hole}}}}}
+papers: {{card: {{weight: {weight}, thickness: 0.26 mm}}}}
+---
+
+## Cut and punch
+
+```geometry
+tag = sheet(width=2*panel, height=panel, paper=card)
+eye = punch(tag, x=panel, y=panel/2, diameter=hole)
+```
+
+It is {{{{ panel }}}} high.
+"""
+
+
+@pytest.mark.parametrize(("hole", "unlike"), (("3/16 in", False), ("1/8 in", False), ("1/4 in", False),
+                                              ("5/16 in", True), ("1/16 in", True)))
+def test_a_tool_is_of_one_size_in_both_editions(hole, unlike):
+    """Punches of 4 mm and 1/4 in may pass for one tool; 5/16 in is twice as wide (common practice)."""
+    assert [f.line for f in found(TOOL.format(hole=hole, weight="200 gsm"), "edition-stale")] == [6] * unlike
+
+
+@pytest.mark.parametrize(("weight", "codes"), (("200 gsm", []), ("60 gsm", []), ("400 gsm", []),
+                                               ("20 gsm", [7]), ("2000 gsm", [7])))
+def test_the_thickness_of_a_paper_fits_its_weight(weight, codes):
+    """200 gsm of 0.26 mm are 0.77 g/cm³; ten times as much or as little is a slip of the pen."""
+    assert [f.line for f in found(TOOL.format(hole="3/16 in", weight=weight), "front-value")] == codes

@@ -273,11 +273,12 @@ def order_findings(context: PieceContext) -> Iterator[Finding]:
 
 
 def _scored_when_folded(context: PieceContext, glued: int | None) -> Iterator[Finding]:
-    """Work at the board on a piece that is folded already, before act number ``glued``."""
+    """Scores on a piece that is folded already, made before act number ``glued``; scissors still cut it."""
     own = [act for act in context.plan.acts[:glued] if context.info.id in act.pieces]
     bent = next((act for act in own if act.effect is Effect.FOLD), None)
+    scored = {mark.act for mark in context.state.marks if mark.kind.folds}
     for act in own:
-        if bent is not None and act.number > bent.number and act.kind.at_board:
+        if bent and act.kind.at_board and act.number > bent.number and act.number in scored:
             yield finding("step-order", act.span,
                           f"this {act.verb} comes after the fold of line {bent.span.line}, when "
                           f"'{context.info.name}' no longer lies flat",

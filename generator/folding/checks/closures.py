@@ -19,6 +19,7 @@ from generator.geometry.tolerances import (
     ALIGNED_TOLERANCE,
     CHORD_TOLERANCE,
     CLEARANCE_TOLERANCE,
+    EQUAL_LENGTHS,
     MAX_PLAY,
     MIN_TAB_WIDTH,
     POINT_TOLERANCE,
@@ -28,6 +29,7 @@ from generator.paper.records import Band, Closure, Face, Plan
 MIN_COVER_SHARE = 0.5       # of the smaller of the two faces, of which so much must lie on the other
 MAX_SLOPE = 0.035           # sine of the angle (2 degrees) by which a lid may lean and still close
 MAX_TUCK_GAP = 3.0          # mm between a tuck and the wall it goes behind, with the paper of both
+END_SHARE = 0.9         # of the depth of a tuck: what lies farther from its hinge is its end
 MAX_OUTSIDE = 3.0       # mm; a flap that stands out by less may be pressed flat
 MIN_INSIDE = 1.0        # mm; what lies inside may reach so far beyond, as paper gives
 MIN_BRIM = 3            # flaps in one plane
@@ -47,17 +49,15 @@ def own_lid_findings(context: PieceContext) -> Iterator[Finding]:
 
 
 def _fit_findings(context: PieceContext, lid: OwnLid, name: str) -> Iterator[Finding]:
-    spare, needed = context.length_texts(max(lid.spare, 0), lid.needed)
-    if lid.spare < lid.needed - CLEARANCE_TOLERANCE:
-        yield finding("lid-tight", context.info.span,
-                      f"the lid {name} is {spare} wider than its box, and the paper of both walls takes "
-                      f"{needed}",
-                      "make the lid wider or the box narrower")
-    elif lid.spare > lid.needed + MAX_PLAY:
-        yield finding("lid-loose", context.info.span,
-                      f"the lid {name} is {spare} wider than its box, and the paper of both walls takes "
-                      f"{needed} of it",
-                      "make the lid narrower: with more room it falls off")
+    for fit in lid.fits:
+        spare, needed = context.length_texts(max(fit.larger, 0), fit.needed)
+        span = next((mark.span for mark in context.state.marks if mark.id == fit.mark), context.info.span)
+        takes = f"the lid {name} is {spare} {fit.way} than its box, and the paper of the walls takes {needed}"
+        if fit.larger < fit.needed - CLEARANCE_TOLERANCE:
+            yield finding("lid-tight", span, takes, "make the lid larger or the box smaller")
+        elif fit.larger > fit.needed + MAX_PLAY:
+            yield finding("lid-loose", span, f"{takes} of it",
+                          "make the lid smaller: with more room it falls off")
 
 
 def tuck_findings(context: PieceContext) -> Iterator[Finding]:
@@ -151,9 +151,28 @@ def _why_open(contexts: Mapping[int, PieceContext], placed: Mapping[int, FoldedP
         return f"does not come to lie {where}"
     heights = placed_points(move, ring_points(face.outline, CHORD_TOLERANCE))[:, 2]
     far = float(np.abs(heights).max())
+    long_by = float(shapely.distance(ground, shapely.points(shapely.get_coordinates(shape))).max())
+    if closure.behind and long_by > MAX_TUCK_GAP:
+        return f"reaches {contexts[face.piece].length_text(long_by)} beyond {face_name(target)}"
+    if closure.behind and _catches(contexts[face.piece], face, move, ground):
+        return f"is as wide at its end as {face_name(target)}, and catches in its corners"
     if closure.behind and far > MAX_TUCK_GAP:
         return f"stays {contexts[face.piece].length_text(far)} away from {face_name(target)}"
     return ""
+
+
+def _catches(context: PieceContext, face: Face, move: FloatArray, ground: BaseGeometry) -> bool:
+    """Whether the free end of a tuck is too wide to go between the walls beside that it goes behind."""
+    panel = context.locator.panel(face)
+    hinges = context.folded.flat.hinges_of(panel)
+    if len(hinges) != 1:
+        return False
+    step = (hinges[0].end - hinges[0].start) / hinges[0].length
+    paper = shapely.get_coordinates(
+        face_polygon(face).intersection(context.folded.flat.panels[panel].polygon))
+    far = np.abs((paper - hinges[0].start) @ np.array((-step[1], step[0])))
+    room = np.ptp(shapely.get_coordinates(ground) @ (move[:2, :2] @ step))
+    return bool(np.ptp(paper[far > END_SHARE * far.max()] @ step) > room - context.thickness + EQUAL_LENGTHS)
 
 
 def _shared(shape: BaseGeometry, ground: BaseGeometry) -> float:

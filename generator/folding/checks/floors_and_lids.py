@@ -6,14 +6,23 @@ from collections.abc import Iterator, Sequence
 from generator.findings import Finding, finding
 from generator.folding.features.floors import floors
 from generator.folding.features.lids import lid_clearances, lid_pairs, sleeve_clearances, sleeve_pairs
+from generator.folding.features.tabs_and_rings import overhang
 from generator.folding.piece_context import PieceContext
+from generator.folding.rigid_folding import in_frame_of
 from generator.geometry.ties import snapped
-from generator.geometry.tolerances import CLEARANCE_TOLERANCE, MAX_PLAY, MIN_HOLE_DIAMETER
+from generator.geometry.tolerances import CLEARANCE_TOLERANCE, MAX_OVERHANG, MAX_PLAY, MIN_HOLE_DIAMETER
 
 
 def floor_findings(context: PieceContext) -> Iterator[Finding]:
-    """Where a floor stays open: how much of it, and the largest hole."""
+    """Where a floor stays open: how much of it, and the largest hole; and flaps that reach beyond it."""
     for floor in floors(context):
+        flat, frames = context.folded.flat, context.folded.frames
+        far, panel = max((overhang(in_frame_of(flat, frames, k, floor.base), floor.outline), k)
+                         for k in floor.flaps)
+        if far > MAX_OVERHANG:
+            yield finding("tab-sticks-out", floor.act.span,
+                          f"{context.panel_name(panel)} reaches {context.length_text(far)} beyond the floor",
+                          "make it shorter, or narrower at its end")
         if floor.widest > MIN_HOLE_DIAMETER:
             open_area = float(snapped(floor.open.area))
             yield finding("floor-open", floor.act.span,

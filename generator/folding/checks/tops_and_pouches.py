@@ -8,11 +8,17 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 
-from generator.findings import Finding, finding
+import shapely
+
+from generator.findings import Finding, Severity, finding
+from generator.folding.bending.bays import is_curved
 from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Dome
+from generator.geometry.plane import floats
 from generator.geometry.tolerances import CLOSING_TOLERANCE
+from generator.paper.records import Thread
+from generator.paper.work_kinds import Effect
 
 
 def crown_findings(context: PieceContext) -> Iterator[Finding]:
@@ -77,6 +83,28 @@ def _dome_hint(context: PieceContext, dome: Dome) -> str:
     # a measure that is a limit is rounded towards what is safe
     most = f"let them bulge at most {context.length_text(math.floor(dome.most * 10) / 10)}"
     return f"{most}, or {other}" if dome.bulge > 0 else most
+
+
+def ungathered_findings(context: PieceContext) -> Iterator[Finding]:
+    """Where nothing gathers a threaded top, and a warning where its curves do not repeat round it."""
+    folded, own = context.folded, context.info.id
+    curved = {fold.mark for fold in context.state.folds if any(map(is_curved, fold.runs))}
+    if not curved or folded.pouch is not None:
+        return
+    gathered = any(act.effect is Effect.GATHER and act.pieces[:1] == (own,) for act in context.plan.acts)
+    soft = [panel.polygon for panel in folded.flat.panels if panel.soft]
+    if gathered and folded.why_not_bent:
+        yield finding("fold-unknown", next(mark.span for mark in context.state.marks if mark.id in curved),
+                      "these curves are not alike on every side of the gathered top, so nobody can tell "
+                      "whether it closes",
+                      "score on each side one curve from either end of its shoulder to one peak",
+                      Severity.WARNING)
+    for act in () if gathered else context.plan.acts:
+        if isinstance(act.detail, Thread) and any(
+                panel.contains(shapely.Point(floats(mark.whole[0].start))) for mark in context.state.marks
+                if mark.id in act.detail.marks for panel in soft):
+            yield finding("closing-open", act.span, "this ribbon goes round a top that nothing gathers",
+                          f"say gather({context.info.name}, by=…) once it is threaded")
 
 
 def dome_facts(context: PieceContext) -> Iterator[str]:

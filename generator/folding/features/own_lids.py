@@ -22,12 +22,25 @@ MIN_ENCLOSED = 0.9              # of the rim of a floor
 MIN_COVER = 0.5                 # of the smaller floor that the lid must lie over
 
 
+@dataclass(frozen=True, slots=True)
+class LidFit:
+    """How much ``larger`` a lid is than its base one way, and what the paper ``needed`` takes of it, in mm.
+
+    ``mark`` is a line on which a rim of the lid stands, by its id; ``way`` says how the lid is larger.
+    """
+
+    way: str
+    larger: float
+    needed: float
+    mark: int
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class OwnLid:
     """A tray that hangs on another one. ``hinge`` is the last fold between them, counted from the base.
 
-    ``rigid`` where its rims are joined, so that they go over the box: others are tucked in. ``spare`` is how
-    much wider the lid is than its base and ``needed`` what the paper takes of it, in mm, along the hinge.
+    ``rigid`` where its rims are joined, so that they go over the box: others are tucked in. ``fits`` along
+    the hinge, and across it where a rim stands opposite the hinge.
     """
 
     panel: int
@@ -35,8 +48,7 @@ class OwnLid:
     hinge: Hinge
     closed: bool
     rigid: bool
-    spare: float
-    needed: float
+    fits: tuple[LidFit, ...]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -91,13 +103,25 @@ def _own_lid(context: PieceContext, one: _Tray, other: _Tray) -> OwnLid | None:
         return None
     closed = (float(base.up @ lid.up) < -np.cos(UPRIGHT_TOLERANCE) and
               overlap_share(context.folded.flat, context.folded.frames, lid.floor, base.floor) > MIN_COVER)
-    along = (hinge.end - hinge.start) / hinge.length
-    spare = _width(context, lid.floor, along) - _width(context, base.floor, along)
-    inside = wall_layers(context, _across(context, lid, along))[0]
-    outside = wall_layers(context, _across(context, base, along))[1]
     joined = {k for each in context.closings for k in (each.one, each.other)}
-    return OwnLid(lid.floor, base.floor, hinge, closed, bool(joined & set(rims)), spare,
-                  2 * context.thickness + inside + outside)
+    along = (hinge.end - hinge.start) / hinge.length
+    ways = ("wider", along, 2), ("deeper", np.array((-along[1], along[0])), 1)
+    return OwnLid(lid.floor, base.floor, hinge, closed, bool(joined & set(rims)),
+                  tuple(fit for way, step, sides in ways
+                        if (fit := _fit(context, lid, base, hinge, way, step, sides)) is not None))
+
+
+def _fit(context: PieceContext, lid: _Tray, base: _Tray, hinge: Hinge, way: str, step: FloatArray,
+         sides: int) -> LidFit | None:
+    """How a lid fits one way, between so many walls: across the hinge its own wall closes one side."""
+    rims = [h for h in context.folded.flat.hinges_of(lid.floor) if h.other(lid.floor) in lid.walls
+            and h is not hinge and abs(float((h.end - h.start) @ step)) < ACROSS_SHARE * h.length]
+    if not rims:
+        return None
+    inside = wall_layers(context, [h.other(lid.floor) for h in rims])[0]
+    outside = wall_layers(context, _across(context, base, step))[1]
+    return LidFit(way, _width(context, lid.floor, step) - _width(context, base.floor, step),
+                  sides * context.thickness + inside + outside, rims[0].mark)
 
 
 def _encloses(context: PieceContext, floor: int, walls: Sequence[int]) -> bool:

@@ -240,7 +240,11 @@ class ExpressionEvaluator:
 
     def call(self, expr: nodes.Call) -> object:
         """The value of a call of the registry or of a part."""
-        entry = call_entry(expr, self.parts)
+        try:
+            entry = call_entry(expr, self.parts)
+        except FindingError as no_call:     # what is wrong within it is as wrong
+            self.values([*expr.args, *(k.value for k in expr.keywords)], no_call.findings)
+            raise
         if entry.use == "paper" and self.in_prose:
             raise finding_error("call-place", expr.name_span,
                                 f"'{expr.name}' works on paper; prose only quotes",

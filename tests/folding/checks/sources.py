@@ -36,13 +36,13 @@ fold(walls.hinge, mountain, by=90 deg)
 """
 
 LIDDED = """
-blank = sheet(width=front + 2*dust, height=2*dust + 2*side + lap, up=printed)
+blank = sheet(width=front + 2*dust, height=2*dust + 2*side + ease + lap, up=printed)
 low = score(blank, y=dust, x=dust..dust + front)
 back = score(blank, y=dust + side, x=dust..dust + front)
 ends = score(blank, x=group(dust, dust + front), y=low..back)
 hinge = score(blank, x=ends.first..ends.last, y=2*dust + side)
 rims = score(blank, x=group(ends.first - ease/2, ends.last + ease/2), y=hinge..top)
-brim = score(blank, y=2*dust + 2*side)
+brim = score(blank, y=2*dust + 2*side + ease)
 remove(blank, x=left..ends.first, y=bottom..low)
 remove(blank, x=ends.last..right, y=bottom..low)
 remove(blank, x=left..ends.first, y=back..hinge)

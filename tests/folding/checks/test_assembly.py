@@ -1,7 +1,7 @@
 """The order of work: nothing is glued before what it needs, or behind what is closed."""
 from __future__ import annotations
 
-from tests.folding.checks.sources import found
+from tests.folding.checks.sources import SLEEVE, found
 from tests.folding.sample_boxes import CROWN, folded
 
 CARTON = """
@@ -36,3 +36,11 @@ def test_a_top_is_gathered_once_its_ring_is_closed():
     assert ("step-order", "gather(strip)") in [(f.code, rows[f.line - 1]) for f in
                                                folded(early, {"sides": 6}, **sizes).findings]
     assert "step-order" not in [f.code for f in folded(CROWN, {"sides": 6}, **sizes).findings]
+
+
+def test_a_score_on_a_folded_piece():
+    """Nothing is scored once walls stand; what is cut off then, scissors reach."""
+    late = "late = score(strip, y=wall/2, keep=flat)"
+    assert found(SLEEVE, ("glue(flap", f"{late}\nglue(flap")) == [("step-order", late)]
+    slip = "remove(strip, x=posts.last + lap..right, y=bottom..lap)"
+    assert found(SLEEVE, ("glue(flap", f"{slip}\nglue(flap")) == []

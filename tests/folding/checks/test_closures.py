@@ -33,6 +33,16 @@ def test_the_play_of_a_lid_on_its_box(ease, codes):
     assert {code for code, _ in found(LIDDED, ease=ease)} == codes
 
 
+@pytest.mark.parametrize(("more", "codes"), (("ease", []), ("ease/2", ["lid-tight"]), ("hole", []),
+                                             ("hole + ease", ["lid-loose"])))
+def test_a_lid_in_front(more, codes):
+    """Walls and tab in front take 0.6 mm of what the lid is deeper than its box; 4.1 mm is the most."""
+    brim = "brim = score(blank, y=2*dust + 2*side + ease)"
+    changed = brim.replace("+ ease", f"+ {more}")
+    assert found(LIDDED, (brim, changed), ("2*side + ease + lap", f"2*side + {more} + lap")) == [
+        (code, changed) for code in codes]
+
+
 def test_a_lid_that_is_tucked_in_needs_no_room():
     """Rims that nothing joins go into the box, so the lid is as wide as that."""
     assert "lid-tight" not in dict(found(LIDDED, ("glue(slips, under=lip)\n", ""), ease=0))

@@ -6,6 +6,7 @@ import pytest
 from generator.folding import fold
 from tests.folding.checks.sources import LID_AND_BASE, found
 from tests.folding.checks.sources import SIZES as BOX_SIZES
+from tests.folding.checks.test_assembly import CARTON
 from tests.folding.test_sleeves import DRAWER, PAPER, SIZES, SLEEVE
 from tests.paper.statement_evaluation import made
 
@@ -29,3 +30,10 @@ def test_a_sleeve(more, loose):
     ease = f"{2 * PAPER + 3.5 + float(more):.2f}"
     codes = [f.code for f in fold(made(DRAWER + SLEEVE, **SIZES, ease=ease).plan).findings]
     assert codes == (["lid-loose"] if loose else [])
+
+
+def test_a_flap_that_reaches_beyond_the_floor():
+    """Across a floor 40 mm deep a flap of 25 mm lies within; of 45 mm it reaches 5 mm beyond."""
+    floor = [line for line in CARTON.split("\n") if line.startswith("glue(") and "order" in line][0]
+    assert ("tab-sticks-out", floor) in found(CARTON, dust=45)
+    assert "tab-sticks-out" not in dict(found(CARTON))

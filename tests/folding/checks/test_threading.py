@@ -25,3 +25,13 @@ def test_a_row_that_no_ribbon_goes_through():
     """Holes for something else, such as fingers, are none of a ribbon's."""
     grips = ("fold(posts", "grips = punch(strip, x=posts.bays.middle, y=lap, diameter=hole)\nfold(posts")
     assert found(SLEEVE + LACE + "thread(lace, through=eyes)", EYES, grips) == []
+
+
+def test_holes_in_pairs_are_all_threaded():
+    """A row 8 mm beside that of the ribbon, as long and as large, is its own; one 40 mm off is not."""
+    pair = "twins = punch(strip, x=offset(posts.bays.middle, {}), y=wall - lap, diameter=hole)\nfold(posts"
+    lacing = "thread(lace, through=eyes)"
+    assert found(SLEEVE + LACE + lacing, EYES, ("fold(posts", pair.format("2*hole"))) == [
+        ("hole-unthreaded", lacing)]
+    beside = "twins = punch(strip, x=posts.bays.middle, y=lap + 2*lap, diameter=hole)\nfold(posts"
+    assert found(SLEEVE + LACE + lacing, EYES, ("fold(posts", beside)) == []
