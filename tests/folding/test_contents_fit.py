@@ -59,6 +59,14 @@ def test_the_largest_box_and_tin_in_a_pyramid():
     assert fit.cylinder[0] ** 2 * fit.cylinder[1] == pytest.approx(4 / 27 * SIDE ** 2 * HIGH, rel=0.002)
 
 
+@pytest.mark.parametrize(("ceiling", "cylinder", "high"), ((-1.0, (0.0, 0.0), 0.0),
+                                                           (HIGH / 16, (SIDE, HIGH / 24), HIGH / 24)))
+def test_under_a_low_ceiling(ceiling, cylinder, high):
+    """Below the floor nothing goes in; at a sixteenth of the height only what is tried at one 24th."""
+    fit = largest_contents(FLOOR, HIGH, ((0.0, 0.0, 1.0, ceiling),))
+    assert fit.cylinder == pytest.approx(cylinder, abs=0.05) and fit.box[2] == pytest.approx(high)
+
+
 def test_a_thing_is_tried_at_its_own_height():
     """A flat wide thing goes in where one of the same width that is higher does not."""
     assert box_goes_in(pyramid(), 50, 50,

@@ -4,6 +4,7 @@ plain page.
 from __future__ import annotations
 
 import logging
+import os
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
@@ -111,6 +112,13 @@ def project(tmp_path: Path, built_cache: Path) -> Project:
     """A site that builds; the test may change its files. What an unchanged one keeps is there already."""
     shutil.copytree(built_cache, tmp_path / ".foldgauge")
     return _new_project(tmp_path)
+
+
+@pytest.fixture(autouse=True)
+def idle_disk(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A build waits for the disk before it publishes; tests need not, since no power cut is tried."""
+    if hasattr(os, "sync"):
+        monkeypatch.setattr(os, "sync", lambda: None)
 
 
 @pytest.fixture(autouse=True)

@@ -9,13 +9,14 @@ from __future__ import annotations
 import hashlib
 import io
 import math
-from collections.abc import MutableMapping
+from collections.abc import MutableMapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from generator.folding.bending.bays import is_curved, ring_of_bays
 from generator.folding.bending.domes import cache_key
+from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.bending.meshing import counter_clockwise
 from generator.folding.bending.pouches import PouchPlan, pouch_plan, pouch_points
@@ -29,6 +30,8 @@ from generator.paper.records import PieceState, Plan
 GATHERING_PARTS = 6
 FOLDING_PARTS = 12          # into which folding a pouch flat is cut
 PUSHING_PARTS = 8          # … and pushing its ends in
+MAX_REFINEMENTS = 2         # rounds in which parts that stretch the sheet are halved
+MAX_WAY_STRAIN = 0.0045     # root mean square; a little less than a shape may be stretched
 MIN_PART_ANGLE = 0.06        # radians; a part of the gathering takes at least as long as this
 
 
@@ -113,8 +116,8 @@ def _gathering_motion(gathering: HalfBayGathering, plan: Plan, surface: BentSurf
     last = _final_cell(surface, mesh.flat, space[0], flat_seats[0])
     if last is None or len(surface.patch) != len(seats) * len(mesh.triangles):
         return None
-    at, between = _intermediate_cells(gathering, last, cache)
     upright = np.column_stack([mesh.flat, np.ones(len(mesh.flat))]) @ ring.lean.T
+    at, between = _intermediate_cells(gathering, upright, last, cache)
     folds = [*mesh.on("fold"), *(mesh.on("corner") if ring.split else ()),
              *(mesh.on("base") if ring.shoulder else ())]
     step = next(act.step for act in plan.acts if act.number == ring.act)
@@ -136,14 +139,15 @@ def _final_cell(surface: BentSurface, flat: FloatArray, seat: FloatArray,
     return result
 
 
-def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
+def _intermediate_cells(gathering: HalfBayGathering, upright: FloatArray, last: FloatArray,
                         cache: MutableMapping[str, bytes]) -> tuple[FloatArray, FloatArray]:
     """The cell on the way, and where on it, kept by all that it depends on.
 
     Gussets that will be tucked in stand outward with the walls. To get past,
-    the petals lean out first, as far as where both ways of folding meet.
+    the petals lean out first, as far as where both ways of folding meet. Where
+    the sheet would be stretched half-way between two cells, one more is found.
     """
-    text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} half-way out {np.round(last, 4).tolist()}"
+    text = f"{cache_key(gathering.ring)} {GATHERING_PARTS} refined {np.round(last, 4).tolist()}"
     key = hashlib.sha256(text.encode()).hexdigest()
     data = cache.get(key)
     if data is not None:
@@ -156,13 +160,40 @@ def _intermediate_cells(gathering: HalfBayGathering, last: FloatArray,
     if ring.tucked:
         out = -math.asin(min(1.0, ring.width / 2 / gathering.high * math.tan(gathering.lean / 2)))
         angles = [out / 2, out, out / 2, 0.0, angles[0] / 4, angles[0] / 2, *angles]
-    result = np.array([gathering.drawn_in(angle, outward=ring.tucked and not k).points
-                     for k, angle in enumerate(angles)])
-    at = np.cumsum(np.abs(np.diff([0.0, *angles, final])) + MIN_PART_ANGLE)
+    course = [(0.0, ring.tucked), *((angle, ring.tucked and not k) for k, angle in enumerate(angles)),
+              (final, False)]
+    cells = [upright, *(gathering.drawn_in(*each).points for each in course[1:-1]), last]
+    for _ in range(MAX_REFINEMENTS):
+        stretched = _stretched_parts(gathering, _places(course), np.array(cells))
+        for k in reversed(stretched):
+            course.insert(k + 1, ((course[k][0] + course[k + 1][0]) / 2, course[k][1]))
+            cells.insert(k + 1, gathering.drawn_in(*course[k + 1]).points)
+    at, result = _places(course)[1:-1], np.array(cells[1:-1])
     out_ = io.BytesIO()
-    np.savez(out_, at=at[:-1] / at[-1], points=result)
+    np.savez(out_, at=at, points=result)
     cache[key] = out_.getvalue()
-    return at[:-1] / at[-1], result
+    return at, result
+
+
+def _places(course: Sequence[tuple[float, bool]]) -> FloatArray:
+    """Where on the way, from 0 to 1, cells are that lean in by the angles of a course."""
+    far = np.cumsum([0.0, *(np.abs(np.diff([angle for angle, _ in course])) + MIN_PART_ANGLE)])
+    result: FloatArray = far / far[-1]
+    return result
+
+
+def _stretched_parts(gathering: HalfBayGathering, at: FloatArray, cells: FloatArray) -> list[int]:
+    """The parts of a way half-way in which the sheet is stretched, root mean square, more than it may be."""
+    mesh, none = gathering.mesh, np.empty(0)
+    way = SurfaceMotion((), at, cells, mesh.flat, mesh.triangles, np.empty(0, int), none, none, (), ())
+    corners = mesh.flat[mesh.triangles]
+    area = np.abs(np.linalg.det(corners[:, 1:] - corners[:, :1]))
+    found = []
+    for k, place in enumerate((at[:-1] + at[1:]) / 2):
+        each = np.linalg.eigvalsh(green_strains(mesh.flat, mesh.triangles, way.cell(float(place))))
+        if np.sqrt(area @ (each ** 2).mean(axis=1) / area.sum()) > MAX_WAY_STRAIN:
+            found.append(k)
+    return found
 
 
 # -- a pouch --------------------------------------------------------------------
