@@ -8,7 +8,7 @@ READY = .venv/.ready
 unexport PYTHONDONTWRITEBYTECODE
 NODE = tests/node_modules/.ready
 
-.PHONY: site serve test quick lint house bench mutants clean
+.PHONY: site serve test quick lint house bench mutants fuzz clean
 
 site: $(READY)
 	$(BIN)/mkdocs build --strict
@@ -48,6 +48,11 @@ SEED = 1
 mutants: $(READY)
 	$(BIN)/python tests/bench/mutants.py --count $(MUTANTS) --seed $(SEED) folding
 	$(BIN)/python tests/bench/mutants.py --count $(MUTANTS) --seed $(SEED) sheets
+
+# Damaged sources sent the whole way; those that end in an unforeseen error are kept. `make fuzz N=100000 SEED=2`
+N = 1000
+fuzz: $(READY)
+	PYTHONPATH=. $(BIN)/python tests/bench/fuzz.py --count $(N) --seed $(SEED)
 
 clean:
 	rm -rf .venv site build dist .foldgauge foldgauge.egg-info tests/node_modules

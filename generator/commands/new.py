@@ -19,10 +19,10 @@ from generator.tutorial.families import (
     family_names,
     new_source,
 )
+from generator.tutorial.source_checks import MAX_SLUG_LENGTH, folder_name_fault
 from generator.units import METRIC, SYSTEMS, Quantity
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")
-MAX_SLUG_LENGTH = 60    # signs
 
 
 @click.command()
@@ -46,6 +46,8 @@ def new(slug: str, folder: Path, name: str | None, system: str | None, given: Se
         raise click.UsageError(
             f"'{slug}' cannot be part of an address: use small letters, digits and hyphens, "
                                f"{MAX_SLUG_LENGTH} at most, for example tea-tin")
+    if fault := folder_name_fault(slug):
+        raise click.UsageError(f"'{slug}' {fault}: give it another name")
     if name is None and (system or given):
         raise click.UsageError("--drawn-in and --set go with a --family")
     target = folder / slug / "index.md"

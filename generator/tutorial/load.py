@@ -28,6 +28,7 @@ from generator.tutorial.records import LoadedSource, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
 from generator.tutorial.source_checks import (
     code_like_names,
+    folder_name_findings,
     letters_not_in_font,
     stale_photos,
     typed_by_hand,
@@ -71,9 +72,11 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
         parts, wrong = {}, failed.findings
     if wrong:
         return LoadedSource(None, wrong, text)
-    return load_text(text, shown, benches, slug=path.parent.name,
-                     exists=lambda src: (path.parent / src).is_file(), parts=parts,
-                     translations=translations_beside(path, shown), cache=cache)
+    loaded = load_text(text, shown, benches, slug=path.parent.name,
+                       exists=lambda src: (path.parent / src).is_file(), parts=parts,
+                       translations=translations_beside(path, shown), cache=cache)
+    unnamed = tuple(folder_name_findings(path.parent.name, shown)) if path.name == "index.md" else ()
+    return replace(loaded, tutorial=None, findings=(*unnamed, *loaded.findings)) if unnamed else loaded
 
 
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",

@@ -27,7 +27,10 @@ from generator.website.sources import TutorialCollection
 
 PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
 MOST_BYTES = 30_000_000
-MOST_PIXELS = 80_000_000
+MOST_PIXELS = 25_000_000      # four bytes each, and as many twice more while it is turned upright: 300 MB
+MOST_TOGETHER = 80_000_000     # pixels of one tutorial: ten seconds of work
+MOST_ACROSS = 16_000          # pixels; a WebP of 16,384 does not exist
+MOST_PROPORTION = 20          # of the long side to the short one
 SAVE_QUALITY = 80
 
 
@@ -46,6 +49,9 @@ def photo_fault(path: Path) -> tuple[str, str] | None:
             if wide * high > MOST_PIXELS:
                 return f"this photo is {wide} × {high} pixels large", ("make it smaller: 2000 pixels across "
                                                                        "are plenty")
+            if max(wide, high) > min(MOST_ACROSS, MOST_PROPORTION * min(wide, high)):
+                return f"this photo is {wide} × {high} pixels large, which no page can show", (
+                    "cut it to the part that matters")
             if photo.format != PHOTO_FORMATS[path.suffix.lower()]:
                 return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
                         "give it the ending of what it is, or save it anew")
@@ -96,10 +102,10 @@ def _upright(path: Path) -> Image.Image:
     """The pixels alone, in sRGB, the turn that the camera noted carried out."""
     with Image.open(path) as photo:
         profile = photo.info.get("icc_profile")
-        turned = ImageOps.exif_transpose(photo)
-        mode = "RGBA" if "A" in turned.getbands() or "transparency" in turned.info else "RGB"
-        turned = turned.convert(mode)
-    bare = Image.frombytes(mode, turned.size, turned.tobytes())
+        ImageOps.exif_transpose(photo, in_place=True)
+        mode = "RGBA" if "A" in photo.getbands() or "transparency" in photo.info else "RGB"
+        bare = Image.new(mode, photo.size)
+        bare.paste(photo.convert(mode) if photo.mode != mode else photo)
     return _in_srgb(bare, profile) if profile else bare
 
 

@@ -25,6 +25,7 @@ from mkdocs.utils.templates import TemplateContext
 
 from generator.files import AtomicPublish, NotWritten, error_reason, terminate_as_interrupt
 from generator.findings import Finding, Severity, has_errors, render_all
+from generator.language.source.text_limits import hidden_character
 from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 from generator.website.build_cache import FileCache
@@ -130,6 +131,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Put in order what a killed build left, before anything is judged; write all beside the site."""
         config.theme.static_templates.add("404.html")
+        for key in ("site_name", "site_description", "site_author", "copyright"):
+            if hidden := hidden_character(config[key] or ""):
+                raise Abort(f"mkdocs.yml: {key} holds U+{ord(hidden):04X}, which nobody sees: delete it")
         self.complete, self.host, self.builder = False, config, SiteBuilder()
         if self.publish is None:
             self.site_dir = config.site_dir

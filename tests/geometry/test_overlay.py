@@ -3,10 +3,19 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
-from shapely import Polygon, box
+import shapely
+from shapely import GeometryCollection, LineString, MultiPolygon, Point, Polygon, box
 
-from generator.geometry.overlay import area_without, shared_area, united_area
+from generator.geometry.overlay import (
+    area_without,
+    common_area,
+    common_areas,
+    polygonal,
+    shared_area,
+    united_area,
+)
 
 
 def _turned(corners, angle):
@@ -50,3 +59,29 @@ def test_the_areas_of_two_squares():
     assert (shared_area(a, b).area, area_without(a, b).area, united_area([a, b]).area) == (25, 75, 175)
     assert len(area_without(a, box(4, -1, 6, 11)).geoms) == 2
     assert united_area([]).is_empty
+
+
+COMB = Polygon([(0, 0), (10, 0), (10, 5), (7, 5), (7, 3), (3, 3), (3, 5), (0, 5)])
+
+
+def test_an_answer_of_mixed_dimension_keeps_its_areas():
+    """A square that overlaps a comb and touches its ground shares an area and a line with it."""
+    square = box(2, 3, 9, 8)
+    assert common_area(COMB, square).area == pytest.approx(6)
+    assert {part.geom_type for part in shapely.get_parts(common_area(COMB, square))} == {"Polygon"}
+    others = np.array([square, box(3, 3, 7, 9)], dtype=object)
+    pairs = common_areas(np.array([COMB, COMB], dtype=object), others)
+    assert [each.area for each in pairs] == [pytest.approx(6), 0]
+    # what could not be united before: GEOS refuses collections of areas and lines
+    assert united_area(pairs).area == pytest.approx(6)
+
+
+def test_areas_within_collections_are_found():
+    """Whatever lies beside them, and however deep."""
+    areas = MultiPolygon([box(0, 0, 1, 1), box(2, 0, 3, 1)])
+    mixed = GeometryCollection([areas, LineString([(5, 5), (6, 6)]),
+                                Point(9, 9)])
+    assert polygonal(mixed).area == 2
+    bow_tie = Polygon([(0, 0), (2, 2), (2, 0), (0, 2)])
+    assert polygonal(bow_tie).is_valid and polygonal(bow_tie).area == pytest.approx(2)
+    assert common_area(bow_tie, box(0, 0, 2, 2)).area == pytest.approx(2)

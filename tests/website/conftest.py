@@ -89,7 +89,8 @@ class Project:
                 for path in sorted(self.site.rglob("*")) if path.is_file()}
 
 
-def _new_project(root: Path) -> Project:
+def new_project(root: Path) -> Project:
+    """The small site, not yet built."""
     (root / "tutorials" / "soap-sleeve").mkdir(parents=True)
     (root / "mkdocs.yml").write_text(CONFIG.format(theme=THEME.as_posix()), encoding="utf-8")
     made = Project(root)
@@ -102,7 +103,7 @@ def _new_project(root: Path) -> Project:
 @pytest.fixture(scope="session")
 def built_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
     """What a build of the unchanged site keeps for the next one."""
-    made = _new_project(tmp_path_factory.mktemp("first"))
+    made = new_project(tmp_path_factory.mktemp("first"))
     assert made.build().exit_code == 0
     return made.root / ".foldgauge"
 
@@ -111,7 +112,7 @@ def built_cache(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def project(tmp_path: Path, built_cache: Path) -> Project:
     """A site that builds; the test may change its files. What an unchanged one keeps is there already."""
     shutil.copytree(built_cache, tmp_path / ".foldgauge")
-    return _new_project(tmp_path)
+    return new_project(tmp_path)
 
 
 @pytest.fixture(autouse=True)

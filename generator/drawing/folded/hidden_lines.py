@@ -20,6 +20,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.drawing.folded.projection import ProjectedArea, ProjectedMesh
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
+from generator.geometry.overlay import common_area, common_areas, polygonal
 from generator.geometry.ties import snapped
 from generator.geometry.tolerances import (
     COPLANAR_DEPTH,
@@ -42,7 +43,7 @@ def visible_areas(projections: Sequence[ProjectedArea], distance: float) -> list
     shapes = _shapes(projections)
     before: dict[int, list[BaseGeometry]] = defaultdict(list)
     one, other = _pairs(shapes)
-    overlaps = shapely.intersection(shapes[one], shapes[other])
+    overlaps = common_areas(shapes[one], shapes[other])
     keep = shapely.area(overlaps) > MIN_VISIBLE_AREA
     for i, j, overlap in zip(one[keep], other[keep], overlaps[keep], strict=True):
         for hidden, _, shape in _depth_order(projections, int(i), int(j), overlap, COPLANAR_DEPTH / distance):
@@ -76,8 +77,8 @@ def _depth_order(projections: Sequence[ProjectedArea], i: int, j: int, overlap: 
     elif ahead.max() <= coplanar:
         yield j, i, a.shape
     else:
-        yield i, j, b.shape.intersection(_half_plane_box(tilt, overlap))
-        yield j, i, a.shape.intersection(_half_plane_box(-tilt, overlap))
+        yield i, j, common_area(b.shape, _half_plane_box(tilt, overlap))
+        yield j, i, common_area(a.shape, _half_plane_box(-tilt, overlap))
 
 
 def _half_plane_box(line: FloatArray, around: BaseGeometry) -> Polygon:
@@ -130,10 +131,10 @@ def _comparison_points(overlap: BaseGeometry, *projections: ProjectedArea) -> Fl
 
 def _triangle_depth_order(projections: Sequence[ProjectedArea], i: int, j: int,
                           overlap: BaseGeometry) -> Iterator[Occlusion]:
-    cells = shapely.intersection(_cells(projections[i]), overlap)
+    cells = common_areas(_cells(projections[i]), overlap)
     others = _cells(projections[j])
     one, other = shapely.STRtree(others).query(cells, predicate="intersects")
-    common = shapely.intersection(cells[one], others[other])
+    common = common_areas(cells[one], others[other])
     common = common[shapely.area(common) > MIN_PIECE_AREA]
     if not len(common):
         return
@@ -160,7 +161,7 @@ def _difference(shape: BaseGeometry, before: Sequence[BaseGeometry]) -> BaseGeom
 
 def polygonal_part(shape: BaseGeometry) -> BaseGeometry:
     """What has an area: no lines, no points, no slivers."""
-    parts = [p for p in shapely.get_parts(shape) if isinstance(p, Polygon) and p.area > MIN_VISIBLE_AREA
+    parts = [p for p in shapely.get_parts(polygonal(shape)) if p.area > MIN_VISIBLE_AREA
              and not p.buffer(-MIN_AREA_WIDTH).is_empty]
     return shapely.MultiPolygon(parts) if len(parts) != 1 else parts[0]
 

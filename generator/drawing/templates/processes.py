@@ -22,6 +22,7 @@ from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, fold
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
+from generator.geometry.overlay import common_area
 from generator.geometry.tolerances import (
     CLEAR_CHORD_TOLERANCE,
     MIN_REMAINDER,
@@ -228,7 +229,7 @@ def _glued(plan: Plan, piece: int, view: View, area: Region, seen: str) -> Itera
     for glued in {each.face.id: each for each in reversed(glued_areas(plan)) if each.piece == piece}.values():
         path = view.path(glued.outline)
         whole = Region(path).polygon(TANGENT_CHORD_TOLERANCE)
-        kept = whole.intersection(area.polygon(TANGENT_CHORD_TOLERANCE))
+        kept = common_area(whole, area.polygon(TANGENT_CHORD_TOLERANCE))
         loops = (path,) if whole.area - kept.area < MIN_LOST_AREA else polygon_loops(kept)
         yield GluedLoops(loops, glued.number, glued.side == seen)
 

@@ -19,6 +19,7 @@ from generator.folding.piece_context import PieceContext, hole_name, length_text
 from generator.folding.planar_map import piece_polygon
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle, Stroke
+from generator.geometry.overlay import common_area
 from generator.geometry.strokes import polyline, ring_points
 from generator.geometry.tolerances import (
     ALIGNED_TOLERANCE,
@@ -251,7 +252,7 @@ def covering_findings(plan: Plan) -> Iterator[Finding]:
             state = plan.state(target.piece)
             if face.piece == target.piece or state is None:
                 continue
-            window = face_polygon(target).intersection(_opened(state))
+            window = common_area(face_polygon(target), _opened(state))
             cover, info = face_polygon(face), plan.pieces[face.piece]
             if window.area < MIN_OPENING or cover.is_empty:
                 continue

@@ -19,7 +19,9 @@ from generator.language.source.records import (
     Prose,
     SourcePhoto,
     SourceStep,
+    TextPositions,
 )
+from generator.language.source.text_limits import MAX_PROSE_WORK, hidden_characters, prose_work
 from generator.language.source.typed_measures import typed_measures
 
 MAX_SOURCE_LENGTH = 400_000   # signs of a source; a long tutorial has 20,000
@@ -86,6 +88,12 @@ def read_document(path_shown: str, text: str, parts: Mapping[str, object] | None
     builder = _DocumentBuilder(path_shown)
     builder.build(chunks)
     findings += open_fences + builder.findings
+    body = TextPositions("\n".join(rows[body_from:]), path_shown, body_from + 1)
+    findings += hidden_characters(body.text, body)
+    words = ["\n".join(chunk.rows) for chunk in chunks if chunk.kind in ("prose", "heading")]
+    if prose_work(words) > MAX_PROSE_WORK:
+        findings.append(finding("too-much", body.span(0, 1), "this prose has more signs of Markdown than can "
+                                "be converted", "make its paragraphs shorter, with a blank line between two"))
     return Document(path_shown, text, front, builder.intro, tuple(builder.steps), tuple(builder.photos),
                     _limited_findings(findings), tuple(builder.stray), parts or {})
 

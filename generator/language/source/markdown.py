@@ -20,6 +20,7 @@ from generator.language.source.records import (
     SourcePhoto,
     TextPositions,
 )
+from generator.language.source.text_limits import prose_faults
 
 _FENCE = re.compile(r"(?P<indent>[ \t]*)(?P<run>`{3,}|~{3,})(?P<info>[^`]*)\Z")
 _HEADING = re.compile(r" {0,3}##(?!#)")
@@ -165,8 +166,8 @@ class InlineContent:
 
 def read_inline(text: str, file: str, line: int = 1, column: int = 1) -> InlineContent:
     """Read prose that begins at ``line`` and ``column`` of ``file``."""
-    found = InlineContent()
     where = TextPositions(text, file, line, column)
+    found = InlineContent(findings=list(prose_faults(text, where)))
     done = 0
     for start, end in _paragraphs(text):
         done = _InlineReader(text, where, found, done).read(start, end)

@@ -15,6 +15,7 @@ import yaml
 
 from generator.findings import Finding, Span, finding
 from generator.language.source.records import FrontMatterText, TextPositions
+from generator.language.source.text_limits import hidden_character, hidden_character_finding
 
 _QUOTES_HINT = ("put quotes around text that holds a colon, or that begins with a sign other than a letter "
                 "or digit")
@@ -192,6 +193,8 @@ class _TreeBuilder:
             return self._unquoted(path) if self.text.startswith("{{", start) else self._mapping(node, path)
         if isinstance(node, yaml.SequenceNode):
             return [self.value(item, (*path, i)) for i, item in enumerate(node.value)]
+        if hidden := hidden_character(node.value):
+            self.tree.findings.append(hidden_character_finding(hidden, self.tree.values[path]))
         return plain_value(node.value, node.tag.rpartition(":")[2])
 
     def _mapping(self, node: yaml.MappingNode, path: KeyPath) -> dict[str, object]:
