@@ -67,7 +67,7 @@ def test_facts_at_a_glance():
     """
     facts = {fact.label: fact.value for fact in small("caddy").facts}
     assert [label for label in facts if label != "Gathered top"] == ["Finished size", "Inside", "It holds",
-                                                                     "Ribbon", "Strip"]
+                                                                     "Cord", "Strip"]
     assert [fact.label for fact in small("caddy").facts if fact.brief] == ["Finished size", "Strip"]
     assert words(facts["Strip"]) == "252 mm × 139 mm" and words(facts["Strip"],
                                                                 "in") == "10 1/2 in × 5 5/8 in"
