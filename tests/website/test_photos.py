@@ -7,7 +7,7 @@ import re
 import pytest
 from PIL import Image, PngImagePlugin
 
-from generator.website import photos
+from generator.language.source import files_beside
 
 PLACE = 0x8825          # Exif: the pointer to the position (GPS)
 SECRET = b"Aunt Rosa's kitchen"
