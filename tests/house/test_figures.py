@@ -6,8 +6,9 @@ from tests.house.figures import measured_figures
 # What does not meet its aim yet, with the most that it may be; only what a piece of work adds that a user
 # can see is a reason to raise one.
 CEILINGS = {
-    # with pictures of each step, bows, mats and bands in them, a room that writes files, finished pages
-    "Python files in generator/": 288,
+    # with pictures of each step, bows, mats and bands in them, a room that writes files, finished pages,
+    # lists of what HTML is let in, the preview's findings
+    "Python files in generator/": 290,
     # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, photos let in
     "lines in generator/": 49_200,
 }
