@@ -21,7 +21,7 @@ from mkdocs.structure.pages import Page
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from generator.findings import Finding, Span
-from generator.language.source.files_beside import PHOTO_FORMATS, is_photo, photo_findings
+from generator.language.source.files_beside import PHOTO_FORMATS, READ_FORMATS, is_photo, photo_findings
 from generator.website.navigation import UNPUBLISHED
 from generator.website.sources import TutorialCollection
 
@@ -68,7 +68,7 @@ def _resized(photo: Image.Image, wide: int) -> Image.Image:
 
 def _upright(path: Path) -> Image.Image:
     """The pixels alone, in sRGB, the turn that the camera noted carried out."""
-    with Image.open(path) as photo:
+    with Image.open(path, formats=READ_FORMATS) as photo:
         profile = photo.info.get("icc_profile")
         turned = ImageOps.exif_transpose(photo)
         mode = "RGBA" if "A" in turned.getbands() or "transparency" in turned.info else "RGB"
@@ -184,7 +184,7 @@ def _figure_html(found: re.Match[str]) -> str:
 def _pixel_size(file: File) -> tuple[int, int] | None:
     """Width and height in pixels; None for what is no photo, such as an SVG."""
     try:
-        with Image.open(io.BytesIO(file.content_bytes)) as photo:
+        with Image.open(io.BytesIO(file.content_bytes), formats=READ_FORMATS) as photo:
             return photo.size
     except (OSError, UnidentifiedImageError):
         return None

@@ -7,11 +7,11 @@ from tests.house.figures import measured_figures
 # can see is a reason to raise one.
 CEILINGS = {
     # with pictures of each step, bows, mats and bands in them, a room that writes files, finished pages,
-    # what lies beside a source for check and build alike
-    "Python files in generator/": 292,
+    # lists of what HTML is let in, the preview's findings, what lies beside a source
+    "Python files in generator/": 294,
     # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, photos let in,
-    # what stands in a box, what check asks of files beside a source
-    "lines in generator/": 49_600,
+    # what stands in a box, HTML let in, what check asks of files beside a source
+    "lines in generator/": 49_900,
 }
 
 

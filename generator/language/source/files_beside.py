@@ -14,8 +14,10 @@ from generator.findings import Finding, Span, finding
 from generator.language.source.records import PARTS_FOLDER
 
 PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
+READ_FORMATS = tuple(sorted(set(PHOTO_FORMATS.values())))   # no other reader of pictures is let at a file
 MOST_BYTES = 30_000_000
 MOST_PIXELS = 80_000_000
+MOST_ACROSS = 16_383        # pixels: WebP counts them in 14 bits (RFC 9649)
 SMALLER = "make it smaller: 2000 pixels across are plenty"
 
 
@@ -32,9 +34,9 @@ def photo_fault(path: Path) -> tuple[str, str] | None:
     if path.stat().st_size > MOST_BYTES:
         return f"this photo has {path.stat().st_size // 1_000_000} MB", SMALLER
     try:
-        with Image.open(path, formats=tuple(set(PHOTO_FORMATS.values()))) as photo:
+        with Image.open(path, formats=READ_FORMATS) as photo:
             wide, high = photo.size
-            if wide * high > MOST_PIXELS:
+            if wide * high > MOST_PIXELS or max(wide, high) > MOST_ACROSS:
                 return f"this photo is {wide} × {high} pixels large", SMALLER
             if photo.format != PHOTO_FORMATS[path.suffix.lower()]:
                 return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
