@@ -28,7 +28,9 @@ from generator.website.sources import TutorialCollection
 PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
 MOST_BYTES = 30_000_000
 MOST_PIXELS = 80_000_000
+MOST_ACROSS = 16_383        # pixels: WebP counts them in 14 bits (RFC 9649)
 SAVE_QUALITY = 80
+_FORMATS = tuple(sorted(set(PHOTO_FORMATS.values())))       # no other reader of pictures is let at a file
 
 
 def photo_fault(path: Path) -> tuple[str, str] | None:
@@ -36,16 +38,14 @@ def photo_fault(path: Path) -> tuple[str, str] | None:
 
     No more than its head is trusted.
     """
+    smaller = "make it smaller: 2000 pixels across are plenty"
     if path.stat().st_size > MOST_BYTES:
-        return f"this photo has {path.stat().st_size // 1_000_000} MB", (
-            "make it smaller: 2000 pixels across "
-                                                                         "are plenty")
+        return f"this photo has {path.stat().st_size // 1_000_000} MB", smaller
     try:
-        with Image.open(path, formats=tuple(set(PHOTO_FORMATS.values()))) as photo:
+        with Image.open(path, formats=_FORMATS) as photo:
             wide, high = photo.size
-            if wide * high > MOST_PIXELS:
-                return f"this photo is {wide} × {high} pixels large", ("make it smaller: 2000 pixels across "
-                                                                       "are plenty")
+            if wide * high > MOST_PIXELS or max(wide, high) > MOST_ACROSS:
+                return f"this photo is {wide} × {high} pixels large", smaller
             if photo.format != PHOTO_FORMATS[path.suffix.lower()]:
                 return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
                         "give it the ending of what it is, or save it anew")
@@ -94,7 +94,7 @@ def _resized(photo: Image.Image, wide: int) -> Image.Image:
 
 def _upright(path: Path) -> Image.Image:
     """The pixels alone, in sRGB, the turn that the camera noted carried out."""
-    with Image.open(path) as photo:
+    with Image.open(path, formats=_FORMATS) as photo:
         profile = photo.info.get("icc_profile")
         turned = ImageOps.exif_transpose(photo)
         mode = "RGBA" if "A" in turned.getbands() or "transparency" in turned.info else "RGB"
@@ -221,7 +221,7 @@ def _figure_html(found: re.Match[str]) -> str:
 def _pixel_size(file: File) -> tuple[int, int] | None:
     """Width and height in pixels; None for what is no photo, such as an SVG."""
     try:
-        with Image.open(io.BytesIO(file.content_bytes)) as photo:
+        with Image.open(io.BytesIO(file.content_bytes), formats=_FORMATS) as photo:
             return photo.size
     except (OSError, UnidentifiedImageError):
         return None

@@ -55,9 +55,12 @@ def published_files(folder: Path, sources: Iterable[str]) -> Mapping[str, frozen
 
 
 def is_published(uri: str, allowed: Mapping[str, frozenset[str]]) -> bool:
-    """Whether a file gets into the site: in a tutorial's folder what is allowed, elsewhere everything."""
+    """Whether a file gets into the site.
+
+    In a tutorial's folder what is allowed, of parts nothing, elsewhere everything.
+    """
     own = uri.split("/")[0]
-    return own not in allowed or uri in allowed[own]
+    return own != PARTS_FOLDER and (own not in allowed or uri in allowed[own])
 
 
 def remove_unpublished(files: Files, allowed: Mapping[str, frozenset[str]]) -> None:
