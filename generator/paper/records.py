@@ -46,9 +46,7 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Orientation:
-    """How a piece lies.
-
-    ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` when turned over.
+    """How a piece lies: ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` if turned over.
 
     ``over`` turns the piece about its upright middle line, as one turns a page.
     """
@@ -254,10 +252,11 @@ class Decoration:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A strip that goes once round ``faces``, in their order round the box, and ``lap`` beyond its start."""
+    """A strip once round ``faces``, in their order, and ``lap`` more, along their ``axis``, "x" or "y"."""
 
     faces: tuple[Face, ...]
     lap: Quantity
+    axis: str
 
 
 ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration | Band
@@ -274,6 +273,16 @@ class Closure:
     target: tuple[Face, ...]
     behind: bool
     step: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
+class Insertion:
+    """Pieces that stand upright in a box, by number, and those that ``crossing`` them go slot into slot."""
+
+    pieces: tuple[int, ...]
+    crossing: tuple[int, ...]
+    into: int
     span: Span
 
 
@@ -318,6 +327,7 @@ class Plan(FrozenRecord):
     finish: Mapping[str, Quantity] = field(default_factory=dict)
     finish_at: Mapping[str, Span] = field(default_factory=dict)     # where each side of it is stated
     closures: tuple[Closure, ...] = ()
+    insertions: tuple[Insertion, ...] = ()
 
     def acts_of(self, step: int) -> tuple[Act, ...]:
         """The acts of one step, in order."""
@@ -333,12 +343,7 @@ class Plan(FrozenRecord):
 
         None when it is not made yet.
         """
-        found = None
         steps = {a.number: a.step for a in self.acts}
-        for act, state in self.states.get(piece, ()):
-            if before_step is not None and steps[act] >= before_step:
-                break
-            if after_step is not None and steps[act] > after_step:
-                break
-            found = state
-        return found
+        return next((state for act, state in reversed(self.states.get(piece, ()))
+                     if (before_step is None or steps[act] < before_step)
+                     and (after_step is None or steps[act] <= after_step)), None)

@@ -4,19 +4,20 @@ from __future__ import annotations
 import pytest
 from PIL import Image
 
+from generator.findings import Span
+from generator.language.source.files_beside import photo_fault, photo_findings
 from generator.locale import LANGUAGES
 from generator.tutorial import load_text
 from generator.tutorial.source_checks import folder_name_fault
 from generator.units import default_bench
 from generator.website.data_pages import DATA_PAGES
-from generator.website.photos import photo_fault
 from tests.website.conftest import SLEEVE, THEME
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
 INTRO = "Soap wants air"
 TITLE = "title: Sleeve for a bar of soap"
 REFUSED = {
-    "an address with half a bracket": (INTRO, "See [x](http://[x).\n\n", "link-wrong", 12),
+    "an address with half a bracket": (INTRO, "See [x](http://[x).\n\n", "link-refused", 12),
     "a list nested without end": (INTRO, "- " * 500 + "a\n\n", "too-deep", 12),
     "a list indented without end": (INTRO, "\t" * 500 + "- a\n\n", "too-deep", 12),
     "64 kB of links never closed": (INTRO, "[a](" * 16_000 + "\n\n", "too-much", 11),
@@ -61,13 +62,22 @@ def test_the_site_s_own_names_are_all_refused():
 
 
 @pytest.mark.parametrize(("size", "kind"), [
-    ((1, 65_000), "PNG"), ((16_383, 4), "WEBP"), ((6000, 5000), "PNG")])
+    ((1, 65_000), "PNG"), ((6000, 5000), "PNG"), ((5100, 5000), "WEBP")])
 def test_a_picture_that_no_page_can_show(tmp_path, size, kind):
     """As thin as a thread, longer than WebP knows, or more pixels than can be held twice."""
     path = tmp_path / f"photo.{kind.lower()}"
     Image.new("RGB", size).save(path, kind)
     fault = photo_fault(path)
     assert fault is not None and f"{size[0]} × {size[1]} pixels" in fault[0]
+
+
+def test_photos_have_one_budget(tmp_path):
+    """Each is small enough; the one with which they become too much together is named."""
+    named = {tmp_path / f"{k}.png": Span("index.md", k + 1) for k in range(5)}
+    for path in named:
+        Image.new("L", (5000, 5000)).save(path)
+    (found,) = photo_findings(named)
+    assert (found.code, found.line) == ("photo-wrong", 4) and "100 million pixels together" in found.message
 
 
 def test_settings_with_hidden_characters_are_refused(project):

@@ -1,4 +1,4 @@
-"""What no text of a source may hold: hidden characters, addresses that are none, more than Markdown can bear.
+"""What no text of a source may hold: hidden characters, and more than Markdown can bear.
 
 Markdown's time grows with the square of a paragraph's signs, and its depth with the lists and quotes in each
 other. So work is counted before anything is converted.
@@ -8,7 +8,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from html import unescape
-from urllib.parse import urlsplit
 
 from generator.findings import Finding, Span, finding
 from generator.language.source.records import TextPositions
@@ -19,8 +18,6 @@ MAX_NESTING = 30                # lists and quotes in each other; a tutorial has
 MAX_PROSE_WORK = 40_000_000
 _HIDDEN = re.compile("[\x00-\x08\x0b-\x1f\x7f-\x9f\u202a-\u202e\u2066-\u2069\ud800-\udfff\ufffe\uffff]")
 _REFERENCE = re.compile("&#(?:[0-9]{1,8}|[xX][0-9a-fA-F]{1,7});")
-_TARGET = re.compile(r"""(?:\]\(\s{0,9}<?|<|\]:\s{0,9}<?|(?:href|src)\s{0,9}=\s{0,9}["']?)"""
-                     r"""([a-zA-Z][a-zA-Z0-9+.-]{0,20}:)?(//[^\s<>"']{0,2000})""")
 _NESTED = re.compile(r"(?:[ \t]|>|[-+*][ \t]|[0-9]{1,9}[.)][ \t])*")
 _MARKER = re.compile(r">|[-+*]|[0-9]+[.)]")
 _WORKED = re.compile(r"[\[\]()!<&*_`~=#\\\n|:]")
@@ -46,10 +43,7 @@ def hidden_character_finding(character: str, span: Span) -> Finding:
 
 
 def prose_faults(text: str, where: TextPositions) -> Iterator[Finding]:
-    """What of a stretch of prose cannot be converted: addresses that do not read, lists too deep."""
-    for found, _ in zip(_broken_targets(text), range(MAX_LISTED), strict=False):
-        yield finding("link-wrong", where.span(*found.span(2)), "this address cannot be read",
-                      "write it as the address bar of a browser shows it")
+    """What of a stretch of prose cannot be converted: hidden characters by their numbers, lists too deep."""
     for reference in _REFERENCE.finditer(text):
         if hidden := hidden_character(unescape(reference[0])):
             yield hidden_character_finding(hidden, where.span(*reference.span()))
@@ -62,14 +56,6 @@ def prose_faults(text: str, where: TextPositions) -> Iterator[Finding]:
                           "begin the line further left, or make steps of it")
             return
         at += len(row) + 1
-
-
-def _broken_targets(text: str) -> Iterator[re.Match[str]]:
-    for found in _TARGET.finditer(text):
-        try:
-            urlsplit((found[1] or "") + found[2].rstrip(")"))
-        except ValueError:
-            yield found
 
 
 def _depth(prefix: str) -> int:
