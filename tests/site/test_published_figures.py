@@ -126,7 +126,7 @@ def front_matter(one: Published) -> dict:
 
 
 def name_faults(one: Published) -> list[str]:
-    """Where a piece is not called by its one name: facts, supplies of page, print, text, data, card, prose."""
+    """Where a piece is not called by one name: facts, supplies of page, print, text, data; card; prose."""
     found = []
     names, root = front_matter(one).get("names", {}), page(one, "", "mm")
     supplies = {view or "page": _plain(" ".join(page(one, view, "mm").xpath(
