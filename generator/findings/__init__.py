@@ -9,9 +9,16 @@ from generator.findings.finding import (
     finding_error,
     has_errors,
 )
-from generator.findings.printing import capped_findings, findings_data, render, render_all, sorted_findings
+from generator.findings.printing import (
+    capped_findings,
+    findings_data,
+    gathered_findings,
+    render,
+    render_all,
+    sorted_findings,
+)
 from generator.findings.stages import stage, stage_finding
 
 __all__ = ["EDITION_NAMES", "Finding", "FindingError", "Severity", "Span", "capped_findings", "finding",
-           "finding_error", "findings_data", "has_errors", "render", "render_all", "sorted_findings", "stage",
-           "stage_finding"]
+           "finding_error", "findings_data", "gathered_findings", "has_errors", "render", "render_all",
+           "sorted_findings", "stage", "stage_finding"]

@@ -78,6 +78,7 @@ CODES: dict[str, Code] = {
     "fold-angle": Code("error", "A fold is folded by a wrong angle: with it found, everything closes."),
     "flat-layers": Code("error", "Paper folded flat is glued in another order than its folds lay it in."),
     "flap-outside": Code("error", "A flap is folded to the other side of its panel than its fellows."),
+    "work-twice": Code("error", "A score is folded, or a face is glued to the same paper, a second time."),
     "fold-unscored": Code("error", "A fold along something that is not a score."),
     # what the design must keep
     "expect-fails": Code("error", "A requirement of the design does not hold in an edition."),

@@ -10,6 +10,9 @@ from generator.findings.finding import EDITION_NAMES, Finding, Severity
 MAX_EXCERPT_WIDTH = 100  # a source line longer than this is shown around its caret only
 MAX_PER_CODE = 40  # findings of one code that are listed; whoever reads them has seen by then what is wrong
 
+MAX_NAMES = 3           # names that nothing makes, or that cannot be names, told one by one
+NAME_CODES = ("name-unknown", "sign-unknown")
+
 
 def _excerpt(line: str, column: int, length: int) -> tuple[str, int, int]:
     # one space for each sign that a terminal would not give one place, so that the caret stays under its own
@@ -73,6 +76,35 @@ def capped_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
             kept[at] = replace(kept[at],
                                message=f"{kept[at].message} (and {more} more like this, not listed)")
     return tuple(kept)
+
+
+def gathered_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
+    """In order; where :data:`MAX_NAMES` places or more hold names that nothing makes, each name once.
+
+    One step deleted leaves all its names behind: three are told, the third with all others.
+    """
+    ordered = sorted_findings(findings)
+    for code in NAME_CODES:
+        found = [each for each in ordered if each.code == code]
+        if len(found) >= MAX_NAMES:
+            by_message: dict[str, list[Finding]] = {}
+            for each in found:
+                by_message.setdefault(each.message, []).append(each)
+            told = [_with_lines(group) for group in by_message.values()]
+            if rest := told[MAX_NAMES:]:
+                last = told[MAX_NAMES - 1]
+                told[MAX_NAMES - 1] = replace(last, message="; ".join(each.message for each in (last, *rest)),
+                                              hint=f"{last.hint}; a step may be missing".lstrip("; "))
+            ordered = sorted_findings([*(each for each in ordered if each.code != code), *told[:MAX_NAMES]])
+    return tuple(ordered)
+
+
+def _with_lines(group: list[Finding]) -> Finding:
+    lines = sorted({each.line for each in group[1:]} - {group[0].line})
+    if not lines:
+        return group[0]
+    which = ", ".join(map(str, lines))
+    return replace(group[0], message=f"{group[0].message} (also in line{'s' * (len(lines) > 1)} {which})")
 
 
 def render_all(findings: Iterable[Finding], sources: Mapping[str, str]) -> str:

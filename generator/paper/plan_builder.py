@@ -28,6 +28,7 @@ from generator.paper.values import Piece
 from generator.units import Quantity, as_text, display_measure, distinct_texts
 
 LARGEST_PIECE = 5000    # mm; a blank beyond it is a slip of the pen
+MAX_PIECES = 60        # each has pictures and templates of its own; a box with all its parts has ten
 MAX_MARKS = 1500       # in one edition
 MAX_WORK = 40_000      # operations of some ten microseconds in one edition; a caddy needs one in a hundred
 
@@ -155,6 +156,8 @@ class PlanBuilder(CallContext):
                   out_of: str | None = None, boxes: int = 1) -> Piece:
         """Lay a new piece on the table; ``state.piece`` must be :attr:`next_piece`."""
         ident = len(self.pieces)
+        if ident >= MAX_PIECES:
+            self.refuse("too-much", f"this makes more than {MAX_PIECES} pieces", "make tutorials of them")
         name = self._own_name(self.name or f"{kind} {ident + 1}")
         self.pieces.append(PieceInfo(ident, name, paper, up, kind, self.span, self.act, self.step, out_of,
                                      boxes))

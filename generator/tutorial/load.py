@@ -8,7 +8,15 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMappin
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from generator.findings import Finding, FindingError, Span, capped_findings, has_errors, stage
+from generator.findings import (
+    Finding,
+    FindingError,
+    Span,
+    capped_findings,
+    gathered_findings,
+    has_errors,
+    stage,
+)
 from generator.language.evaluation.editions import Editions, evaluate_both
 from generator.language.evaluation.evaluate import ProseContext
 from generator.language.fences import ParsedFences, empty_steps, prose_findings, read_fences
@@ -124,8 +132,9 @@ def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exis
         worded = {code: word_translation(each, source.document, front, editions, contexts, exists)
                   for code, (each, _) in parsed.items() if each is not None}
         findings = _all_findings(source, front, editions, benches, (*sound, *folded.findings), prose)
-        ordered = capped_findings([*findings, *(f for _, wrong in parsed.values() for f in wrong),
-                                   *(f for each in worded.values() for f in each.findings)])
+        ordered = capped_findings(gathered_findings([
+            *findings, *(f for _, wrong in parsed.values() for f in wrong),
+            *(f for each in worded.values() for f in each.findings)]))
     if has_errors(ordered):
         return LoadedSource(None, ordered, text, texts=texts)
     with stage("putting its steps together", at):
@@ -157,10 +166,10 @@ def _unevaluated_findings(source: _ParsedSource, benches: Mapping[str, Bench],
                           ) -> tuple[Finding, ...]:
     """All that can be told of a source whose front matter cannot be read."""
     document = source.document
-    return capped_findings([
+    return capped_findings(gathered_findings([
         *with_front_matter_suggestions(document, source.fences, source.findings, benches),
         *prose_findings(document),
-        *(f for each, wrong in parsed for f in (wrong if each is None else each.unevaluated_findings()))])
+        *(f for each, wrong in parsed for f in (wrong if each is None else each.unevaluated_findings()))]))
 
 
 def _prose_contexts(front: FrontMatter, editions: Editions,

@@ -7,6 +7,7 @@ from __future__ import annotations
 import logging
 import os
 from collections.abc import Callable, Iterable, Mapping
+from dataclasses import replace
 from pathlib import Path
 from typing import cast
 
@@ -171,7 +172,11 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = site_photo_findings(folder, collection, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
-        report_findings((*collection.findings, *photos), collection.texts)
+        found = (*collection.findings, *photos)
+        if config.strict:
+            found = tuple(replace(each, severity=Severity.ERROR) if each.code == "measure-typed" else each
+                          for each in found)
+        report_findings(found, collection.texts)
         self.builder = SiteBuilder(collection, self.serving, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.serving, self.store),
                                    keeps=not changes_texts(config, self))

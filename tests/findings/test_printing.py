@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.findings import Span, finding, render, render_all
+from generator.findings import Finding, Span, finding, gathered_findings, render, render_all
 from generator.findings.printing import MAX_EXCERPT_WIDTH
 
 FILE = "tutorials/seed-packet/index.md"
@@ -169,3 +169,20 @@ def test_the_count_names_only_what_there_is(codes, count):
 def test_no_findings_print_nothing():
     """A clean source is silent."""
     assert render_all([], {FILE: SOURCE}) == ""
+
+
+def test_names_that_nothing_makes_are_gathered():
+    """A name in many places is told once with its lines; of many names three, the third with the others."""
+    def unknown(name: str, line: int) -> Finding:
+        return finding("name-unknown", Span(FILE, line), f"nothing is called '{name}'", "")
+
+    (one,) = gathered_findings([unknown("strip", line) for line in (9, 3, 5, 5)])
+    assert one.line == 3 and one.message == "nothing is called 'strip' (also in lines 5, 9)"
+    other = finding("seam-open", Span(FILE, 1), "these edges stay apart")
+    found = gathered_findings([other, *(unknown(name, line) for line, name in enumerate("abcde", start=2))])
+    assert [(each.code, each.line) for each in found] == [
+        ("seam-open", 1), ("name-unknown", 2), ("name-unknown", 3), ("name-unknown", 4)]
+    assert found[-1].message == "nothing is called 'c'; nothing is called 'd'; nothing is called 'e'"
+    assert found[-1].hint == "a step may be missing"
+    two = (unknown("a", 1), unknown("a", 2))
+    assert gathered_findings(two) == two

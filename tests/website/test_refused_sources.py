@@ -87,3 +87,11 @@ def test_settings_with_hidden_characters_are_refused(project):
         "site_name: The Saturday stall", 'site_name: "The \\x01 stall"'), encoding="utf-8")
     result = project.build()
     assert result.exit_code == 1 and "mkdocs.yml: site_name holds U+0001, which nobody sees" in result.output
+
+
+def test_a_typed_measure_fails_a_strict_build_alone(project, edited):
+    """In a preview it is a hint; what goes out says no measure that nothing computes."""
+    edited("Soap wants air", "Soap of 60 mm wants air")
+    assert project.build().exit_code == 0
+    result = project.build("--strict")
+    assert result.exit_code == 1 and "error: " in result.output and "[measure-typed]" in result.output

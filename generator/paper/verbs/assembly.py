@@ -1,7 +1,7 @@
 """Folding and assembling: fold, faces, glue, thread, gather, turn, and what the design must keep."""
 from __future__ import annotations
 
-from shapely import box
+from shapely import LineString, box
 
 from generator.geometry import Region, Stroke, clipped_inside, counter_clockwise
 from generator.geometry.overlay import shared_area
@@ -72,6 +72,10 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
         if mark.piece not in spans:
             spans[mark.piece] = _spans(builder, state, x, y)
         runs = _runs_within(now, spans[mark.piece])
+        if any(_overlap(run, folded) for old in state.folds if old.mark == mark.id for folded in old.runs
+               for run in runs):
+            builder.refuse("work-twice", "this score is folded already", "leave the second fold out, or fold "
+                           "another part of it with x= or y=", at="marks")
         if not runs:    # part of a row of scores may be cut away, as where a tab was cut back
             continue
         result.append(Fold(mark.id, FoldDirection(way.value), runs, _fold_angle(builder, angle), builder.step,
@@ -84,6 +88,14 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
         builder.change(piece, folds=(*builder.state(piece).folds, *folds))
     builder.record("fold", *pieces, marks=tuple(f.mark for f in result), detail=tuple(result))
     return Group(tuple(result)) if has_group(marks, direction, by) else result[0]
+
+
+def _overlap(run: Stroke, other: Stroke) -> bool:
+    """Whether two parts of one mark have more than an end in common."""
+    if run == other:
+        return True
+    one, two = (LineString([(float(p.x), float(p.y)) for p in each.flattened()]) for each in (run, other))
+    return bool(one.intersection(two.buffer(PLACE_TOLERANCE)).length > 4 * PLACE_TOLERANCE)
 
 
 def _fold_angle(builder: PlanBuilder, angle: Angle | None) -> float | None:
@@ -198,9 +210,22 @@ def glue(builder: PlanBuilder, faces: Faces, *, under: Faces | None = None, over
         builder.refuse("call-missing", "one face alone has nothing to be glued to", "say under=… or over=…")
     detail = Glue(stuck, target, over is not None,
                   _glue_order(len(stuck), order.value if order else "in_turn"))
+    wanted = _pairs(detail)
+    if any(not wanted.isdisjoint(_pairs(act.detail)) for act in builder.acts if isinstance(act.detail, Glue)):
+        builder.refuse("work-twice", "these faces are glued to each other already",
+                       "leave the second line out", at="faces")
+    builder.count_work(len(builder.acts))
     pieces = dict.fromkeys(face.piece for face in (*stuck, *target))
     return JointHandle(builder.record("glue", *pieces, faces=tuple(face.id for face in stuck),
                                   detail=detail).number)
+
+
+def _pairs(detail: Glue) -> frozenset[tuple[int, int]]:
+    """The faces that are glued to each other, by number; among themselves, all that lie on the first."""
+    if not detail.target:
+        return frozenset((face.id, detail.faces[0].id) for face in detail.faces[1:])
+    onto = detail.target if len(detail.target) > 1 else detail.target * len(detail.faces)
+    return frozenset((face.id, other.id) for face, other in zip(detail.faces, onto, strict=True))
 
 
 def _glue_order(count: int, how: str) -> tuple[int, ...]:
