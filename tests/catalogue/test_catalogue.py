@@ -15,7 +15,7 @@ COMMANDS = [case for case in CASES if case.fence("command") is not None]
 TOLD_IN = ("units/*.py", "paper/**/*.py", "language/**/*.py", "regauge/tool_grids.py",
            "tutorial/checks/source.py")
 NEVER_A_FINDING = {"bench-wrong"}   # settings are a matter of the command, which says so itself
-SHOWN_BY_EXAMPLES = {"file-linked", "photo-wrong"}      # of files that no case has; their explanations have them
+SHOWN_BY_EXAMPLES = {"file-linked", "photo-wrong"}   # of files: explanations show them
 
 
 @pytest.mark.parametrize("case", SOURCES, ids=str)

@@ -73,7 +73,7 @@ def test_opposite_flaps_are_glued_in_pairs(count, order):
     """One flap, the one opposite, then the next pair; the last named lies on top."""
     done = made("p = sheet(width=sides*d, height=b)\nk = score(p, x=every(d, sides - 1))\n"
                 "u = faces(p, x=group(k.bays, k.last..right), y=bottom..top)\ng = glue(u, order=opposite)\n"
-                "v = glue(u)",
+                "again = faces(p, x=group(k.bays, k.last..right), y=bottom..top)\nv = glue(again)",
                 counts={"sides": count}, **SIZE)
     assert measures(done, "g.order") == order and measures(done, "v.order") == list(range(1, count + 1))
     assert measures(done, "g.count") == [count] and list(done.plan.acts[-2].detail.order) == order
