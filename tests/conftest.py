@@ -51,6 +51,16 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
         item.add_marker(pytest.mark.xdist_group(group))
 
 
+@pytest.fixture(autouse=True)
+def unforeseen_errors_are_raised(request: pytest.FixtureRequest, monkeypatch: pytest.MonkeyPatch) -> None:
+    """What the program would tell as a fault of its own fails the test that meets it."""
+    def fail(error: Exception) -> str:
+        raise error
+
+    if request.node.get_closest_marker("unforeseen") is None:
+        monkeypatch.setattr("generator.findings.stages._said", fail)
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """The machine's own Chromium without a window; its tests skip where there is none."""

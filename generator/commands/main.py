@@ -9,6 +9,8 @@ import sys
 
 import click
 
+from generator.commands import VERBOSE
+
 # by name, what the help of all says of it
 COMMANDS = {
     "calls": "Print all calls of the language, or what is known of some.",
@@ -52,7 +54,25 @@ def _loaded(name: str) -> click.Command:
 
 
 class LateGroup(click.Group):
-    """A group whose commands stand for themselves in its help, and are loaded when one is called."""
+    """A group that never ends in a traceback, unless it is asked for.
+
+    Its commands stand for themselves in its help, and are loaded when one is called.
+    """
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run a command; an error that nobody foresaw is told in one line, and the exit status is 1."""
+        words = " ".join(ctx.args)
+        try:
+            return super().invoke(ctx)
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            from generator.findings import Span, stage_finding
+            found = stage_finding(f"foldgauge {ctx.invoked_subcommand} {words}", Span(""), error)
+            if ctx.meta.get(VERBOSE):
+                click.echo(found.trace, err=True)
+            click.echo(f"{found.message}\n  to mend it: {found.hint}", err=True)
+            ctx.exit(1)
 
     def resolve_command(self, ctx: click.Context,
                         args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
@@ -64,10 +84,12 @@ class LateGroup(click.Group):
 @click.group(cls=LateGroup, commands=[click.Command(name, help=text) for name, text in COMMANDS.items()],
              context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="foldgauge", message="%(prog)s %(version)s")
+@click.option("-v", "--verbose", is_flag=True, help="Show where in the program an unforeseen error was met.")
 @click.pass_context
-def foldgauge(context: click.Context) -> None:
+def foldgauge(context: click.Context, verbose: bool) -> None:
     """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
     from generator.files import terminate_as_interrupt
+    context.meta[VERBOSE] = verbose
     context.call_on_close(terminate_as_interrupt())
 
 

@@ -8,6 +8,7 @@ from typing import NoReturn
 
 import click
 
+from generator.commands import VERBOSE
 from generator.commands.bench_settings import configured_benches
 from generator.findings import Finding, Severity, render_all
 from generator.language.source.document import decoded_source
@@ -105,6 +106,9 @@ def print_findings(findings: Iterable[Finding], texts: Mapping[str, str], err: b
         return
     click.echo(render_all(findings, texts), err=err)
     context = click.get_current_context()
+    for each in findings if context.meta.get(VERBOSE) else ():
+        if each.trace:
+            click.echo(each.trace, err=True)
     if sys.stderr.isatty() and not context.meta.get(HINTED):     # what a program reads stays as it is
         context.meta[HINTED] = True
         worst = next((each for each in findings if each.severity is Severity.ERROR), findings[0])

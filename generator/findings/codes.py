@@ -16,6 +16,7 @@ CODES: dict[str, Code] = {
     "file-unreadable": Code("error", "The source is not there, or cannot be read as UTF-8 text."),
     "file-linked": Code("error", "A file or folder among the tutorials is a link to another place."),
     "file-empty": Code("error", "The source holds nothing."),
+    "stage-failed": Code("error", "An error in the program itself, met while it worked on this source."),
     "fence-open": Code("error", "A geometry fence is begun and never ended."),
     "fence-stray": Code("error", "A geometry fence stands before the first step, so it belongs to none."),
     "braces-open": Code("error", "A {{ is never ended with }}, or holds nothing."),

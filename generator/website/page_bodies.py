@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import posixpath
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Any
 
@@ -10,6 +10,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import AnchorLink
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
@@ -132,3 +133,16 @@ class PageBodies:
 def _pages(source: Source, uri: str) -> TutorialPages:
     assert source.work is not None      # else its page would have been found
     return source.work.pages[uri]
+
+
+def heading_data(link: AnchorLink) -> list[Any]:
+    """A line of a page's table of contents as plain data."""
+    return [link.title, link.id, link.level, [heading_data(each) for each in link.children]]
+
+
+def heading_link(data: Iterable[Any]) -> AnchorLink:
+    """A line of the table of contents from its data."""
+    title, anchor, level, below = data
+    link = AnchorLink(title, anchor, level)
+    link.children = [heading_link(each) for each in below]
+    return link

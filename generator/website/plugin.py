@@ -15,7 +15,7 @@ from jinja2 import Environment
 from mkdocs.config.base import BaseConfigOption, Config, ValidationError
 from mkdocs.config.config_options import Optional, Type
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import Abort
+from mkdocs.exceptions import Abort, BuildError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import Files
@@ -84,16 +84,23 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
 log = logging.getLogger("mkdocs.plugins.foldgauge")
 
 
-def report_findings(findings: Iterable[Finding], sources: Mapping[str, str]) -> None:
-    """Print everything that was found in one run; raise Abort when any of it is an error."""
+NOT_PUBLISHED = "Nothing was published; what was there has stayed."
+NOT_WRITTEN = "Nothing was written: the sources have to be mended first."
+
+
+def report_findings(findings: Iterable[Finding], sources: Mapping[str, str], end: str = NOT_WRITTEN) -> None:
+    """Print everything that was found in one run; raise Abort, which says ``end``, when any is an error."""
     findings = tuple(findings)
     errors = [f for f in findings if f.severity is Severity.ERROR]
     warnings = [f for f in findings if f.severity is not Severity.ERROR]
     for level, group in ((logging.INFO, warnings), (logging.ERROR, errors)):
         if group:
             log.log(level, "%s", render_all(group, sources))
+    for each in findings:
+        if each.trace:
+            log.debug("%s", each.trace)
     if has_errors(findings):
-        raise Abort("Nothing was written: the sources have to be mended first.")
+        raise Abort(end)
 
 
 FIXED_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
@@ -105,6 +112,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def __init__(self) -> None:
         self.serving = self.publishing = self.complete = False
         self.publish: AtomicPublish | None = None
+        self.host: MkDocsConfig | None = None
         self.site_dir = ""          # as mkdocs.yml or the command line has it
         self.undo_termination: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
@@ -122,7 +130,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Put in order what a killed build left, before anything is judged; write all beside the site."""
         config.theme.static_templates.add("404.html")
-        self.complete = False
+        self.complete, self.host, self.builder = False, config, SiteBuilder()
         if self.publish is None:
             self.site_dir = config.site_dir
         if self.publishing and self.publish is None:
@@ -176,6 +184,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_env(self, env: Environment, *, files: Files, **_: object) -> Environment:
         """What the templates of all pages know; every page has one day, so that builds agree."""
+        self.builder.doing = "making the site", None
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
         env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE,
@@ -204,6 +213,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     @event_priority(-100)
     def on_post_build(self, **_: object) -> None:
         """All pages are written."""
+        self.builder.doing = "keeping what was made", None
         self.builder.keep()
         self.store.evict()
         self.complete = True
@@ -212,8 +222,10 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         """Also called after on_post_build, when a strict build counts its warnings."""
         self.complete = False
         if self.publish is not None and isinstance(error, OSError):
-            raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. "
-                        "Nothing was published; what was there has stayed.") from None
+            raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. {NOT_PUBLISHED}") from None
+        if not isinstance(error, (BuildError, click.ClickException)):
+            report_findings((self.builder.failure(error, self.host),), self.builder.collection.texts,
+                            NOT_PUBLISHED)
 
     def on_shutdown(self) -> None:
         """The build is over, one way or the other: the new site takes its place, or is thrown away."""

@@ -7,7 +7,7 @@ From the prose of a tutorial to Markdown, and from the converted page back to it
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from html import escape, unescape
@@ -184,16 +184,27 @@ class MarkdownSource:
 
 @dataclass(frozen=True, slots=True)
 class StepHeading:
-    """What the heading of a step is known by in the page's text."""
+    """What the heading of a step is known by in the page's text; ``line`` is its place in the source."""
 
     number: int
     anchor: str
     title: str
+    line: int = 1
 
 
 def _step_heading(step: Step | StepHeading) -> str:
     # Raw HTML, so that MkDocs knows the anchor and a title with signs in it stays as it is.
     return f'<h2 id="{step.anchor}">{escape(step.title)}</h2>'
+
+
+def texts_of_steps(text: str, steps: Iterable[StepHeading]) -> Iterator[tuple[StepHeading | None, str]]:
+    """The Markdown of a page cut at its headings: None and what stands before the first, then each step."""
+    before: StepHeading | None = None
+    for step in steps:
+        own, _, text = text.partition(_step_heading(step))
+        yield before, own
+        before = step
+    yield before, text
 
 
 def _photo_markdown(photo: Photo) -> str:

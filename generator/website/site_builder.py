@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import json
 import logging
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from typing import Any
@@ -14,13 +14,15 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
-from mkdocs.structure.toc import AnchorLink, TableOfContents
+from mkdocs.structure.toc import TableOfContents
 from mkdocs.utils import get_relative_url
 
+from generator.findings import Finding
 from generator.locale import locale_for
 from generator.units import Bench
 from generator.website.build_cache import CachedResults
 from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
+from generator.website.failures import TO_HTML, unforeseen_error
 from generator.website.feed import FEED_FILE, FeedEntry, atom_feed
 from generator.website.filters import filter_choices
 from generator.website.finished import FinishedPage, TutorialEntry
@@ -42,7 +44,7 @@ from generator.website.navigation import (
     site_languages,
     translated_uri,
 )
-from generator.website.page_bodies import ConvertedText, PageBodies
+from generator.website.page_bodies import ConvertedText, PageBodies, heading_data, heading_link
 from generator.website.photos import frame_photos, replace_photos
 from generator.website.published_files import remove_unpublished
 from generator.website.site_data import SiteData, StoredFile
@@ -88,6 +90,7 @@ class SiteBuilder:
         self._begun: dict[str, int] = {}
         self._texts: dict[str, ConvertedText] = {}
         self.companions: dict[str, DataPage] = {}
+        self.doing: tuple[str, Page | None] = "making the site", None     # the stage at work, and its page
         self._read_entries()
 
     def _read_entries(self) -> None:
@@ -218,6 +221,7 @@ class SiteBuilder:
     def markdown(self, page: Page, source: str) -> str:
         """The Markdown of a page, its title, description and template."""
         uri = page.file.src_uri
+        self.doing = TO_HTML, page
         self._begun[uri] = self.messages.count
         if uri in self._prints or uri in self._entries:
             return self._tutorial_markdown(page, uri)
@@ -246,6 +250,7 @@ class SiteBuilder:
     def content(self, page: Page, html: str, files: Files) -> str:
         """The converted text with its values and framed photos; a tutorial is cut into its steps."""
         uri = page.file.src_uri
+        self.doing = "putting photos and measures into the text", page
         if uri not in self._entries:
             return frame_photos(html, page, files)
         source = self._sources[uri]
@@ -258,7 +263,7 @@ class SiteBuilder:
         if glossary in self.companions:
             linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
         self._texts[uri] = ConvertedText(
-            pages.converted(html, linker), html, tuple(map(_heading_data, page.toc.items)),
+            pages.converted(html, linker), html, tuple(map(heading_data, page.toc.items)),
             tuple(sorted(page.present_anchor_ids or ())),
             {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()},
             tuple(dict.fromkeys(links_in(html, page.url))), self.messages.count != self._begun[uri])
@@ -270,7 +275,7 @@ class SiteBuilder:
         if done is None:
             raise PluginError(
                 f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
-        page.toc = TableOfContents([_heading(each) for each in done.contents])
+        page.toc = TableOfContents([heading_link(each) for each in done.contents])
         page.present_anchor_ids = set(done.anchors)
         page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
                                  if (file := self._files.get_file_from_path(uri)) is not None}
@@ -279,6 +284,7 @@ class SiteBuilder:
     def context(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> dict[str, Any]:
         """What the template of this page is handed beyond what MkDocs hands it."""
         uri = page.file.src_uri
+        self.doing = "filling the template of the page", page
         made = self._navigation.context(page, nav)
         if original_uri(uri) == HOME_PAGE and uri not in self._entries:
             return {**made, **self._gallery({**context, **made}, page)}
@@ -313,6 +319,12 @@ class SiteBuilder:
         return {"companions": self._navigation.companions(locale_for(code)),
                 "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
 
+    def failure(self, error: Exception, config: MkDocsConfig | None) -> Finding:
+        """What to say of an error that nobody foresaw: in which stage, at which step of which source."""
+        name, page = self.doing
+        own = "" if page is None else self._prints.get(page.file.src_uri, page.file.src_uri)
+        return unforeseen_error(error, name, page, own, self._sources.get(own), self._files, config)
+
     def keep(self) -> None:
         """Store what this build has finished, but for sources in whose pages MkDocs found fault."""
         if not self.keeps:
@@ -331,14 +343,3 @@ class SiteBuilder:
 
     def _url(self, uri: str, page: Page) -> str:
         return get_relative_url(self._file(uri).url, page.file.url)
-
-
-def _heading_data(link: AnchorLink) -> list[Any]:
-    return [link.title, link.id, link.level, [_heading_data(each) for each in link.children]]
-
-
-def _heading(data: Iterable[Any]) -> AnchorLink:
-    title, anchor, level, below = data
-    link = AnchorLink(title, anchor, level)
-    link.children = [_heading(each) for each in below]
-    return link

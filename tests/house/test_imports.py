@@ -27,7 +27,8 @@ LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and
 # importer → what it imports inside functions: a build needs it only where a page is not found finished, the
 # command line only for the command that is called
 LATE = {"generator.commands.main": {f"generator.commands.{name}" for name in (
-            "check", "fold", "new", "reference", "regauge", "reports", "template")} | {"generator.files"},
+            "check", "fold", "new", "reference", "regauge", "reports", "template")}
+            | {"generator.files", "generator.findings"},
         "generator.website.sources": {"generator.website.tutorial_pages"},
         "generator.website.site_data": {"generator.drawing", "generator.website.data_page_contents",
                                         "generator.website.downloads"}}
