@@ -25,6 +25,8 @@ CODES: dict[str, Code] = {
     "photo-missing": Code("error", "A photo is named that does not lie beside the source."),
     "photo-unworded": Code("error", "A photo has no alternative text."),
     "photo-wrong": Code("error", "A photo is not what its name says, cannot be read, or is far too large."),
+    "html-refused": Code("error", "HTML in the prose, or an attribute of it, that pages do not take."),
+    "link-refused": Code("error", "A link in the prose that leads where no page leads, or is no address."),
     # the front matter
     "photo-stale": Code("warning", "A photo shows a length that has changed since it was taken."),
     "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),

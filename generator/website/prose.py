@@ -18,6 +18,7 @@ from mkdocs.exceptions import PluginError
 
 from generator.tutorial import ComputedValue, MeasureWording, Photo, Prose, Step, Tutorial
 from generator.units import INCH, METRIC
+from generator.website.sanitizer import clean_inline, clean_prose
 
 SYSTEMS = (INCH.code, METRIC.code)          # the order in which they stand on the page
 SYSTEM_SEPARATOR = '<span class="or" aria-hidden="true">\u00a0· </span>'
@@ -213,6 +214,17 @@ def _photo_markdown(photo: Photo) -> str:
     return f"\n\n![{alt}](<{photo.src}>" + (f' "{title}")' if title else ")") + "\n\n"
 
 
+def sanitized_page(html: str, steps: Sequence[StepHeading]) -> str:
+    """What Markdown made of a tutorial, with nothing in it that is not on our lists; each step for itself.
+
+    Raises PluginError as :func:`split_at_steps`.
+    """
+    text = split_at_steps(html, steps)
+    return "\n".join((clean_prose(text.intro), *(
+        part for step, text in zip(steps, text.steps, strict=True)
+        for part in (_step_heading(step), clean_prose(text)))))
+
+
 def split_at_steps(html: str, steps: Iterable[Step | StepHeading]) -> ConvertedTutorial:
     """Cut the converted page at the headings of its steps.
 
@@ -243,4 +255,4 @@ class InlineMarkdown:
         line = " ".join(manuscript.prose(prose).split())
         # As a heading, so that a line such as "1. Cut" makes no list; the sign at its end keeps a # there.
         html = self._markdown.reset().convert(f"# {line}{TOKEN_CLOSE}")
-        return manuscript.fill(html.removeprefix("<h1>").removesuffix(f"{TOKEN_CLOSE}</h1>"))
+        return manuscript.fill(clean_inline(html.removeprefix("<h1>").removesuffix(f"{TOKEN_CLOSE}</h1>")))

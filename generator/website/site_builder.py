@@ -46,6 +46,7 @@ from generator.website.navigation import (
 )
 from generator.website.page_bodies import ConvertedText, PageBodies, heading_data, heading_link
 from generator.website.photos import frame_photos, replace_photos
+from generator.website.prose import sanitized_page
 from generator.website.published_files import remove_unpublished
 from generator.website.site_data import SiteData, StoredFile
 from generator.website.sources import Source, TutorialCollection
@@ -257,7 +258,7 @@ class SiteBuilder:
         if source.work is None:
             return self._finished_text(page, source)
         pages = source.work.pages[uri]
-        html = pages.filled(frame_photos(html, page, files))
+        html = pages.filled(frame_photos(sanitized_page(html, pages.headings), page, files))
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
         linker = None
         if glossary in self.companions:
