@@ -39,16 +39,12 @@ PART_MARK = "\x1f"      # between the parts of a body; of HTML it can be no part
 
 @dataclass(frozen=True, slots=True)
 class ConvertedText:
-    """A tutorial with the text that Markdown made, and what MkDocs knows of it.
+    """A tutorial with the text that Markdown made, and the addresses below the site that it leads to.
 
-    ``noted`` where it found fault.
+    ``noted`` where MkDocs found fault with it.
     """
 
     view: TutorialView
-    text: str
-    contents: tuple[Any, ...]
-    anchors: tuple[str, ...]
-    anchor_links: Mapping[str, Mapping[str, str]]
     links: tuple[str, ...]
     noted: bool
 
@@ -56,8 +52,8 @@ class ConvertedText:
 class PageBodies:
     """Makes the pages of one build; ``env`` are the templates of the theme, as soon as MkDocs has them."""
 
-    def __init__(self, files: Files, navigation: PageNavigation, serving: bool) -> None:
-        self._files, self._navigation, self.serving = files, navigation, serving
+    def __init__(self, files: Files, navigation: PageNavigation) -> None:
+        self._files, self._navigation = files, navigation
         self.env = Environment(autoescape=True)
 
     def page(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
@@ -66,13 +62,12 @@ class PageBodies:
         pages = _pages(source, uri)
         folder = get_relative_url(posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, ""), page.file.url)
         own = pages.page(text.view, folder.rstrip("/"), {
-            "warnings": self._warnings(source), "print_url": self._url(print_view_uri(uri), page),
+            "warnings": _warnings(source), "print_url": self._url(print_view_uri(uri), page),
             "measures_url": companion_name(page.url, MEASURES_FILE),
             "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
             "true_size_url": self._true_size(page)})
-        return self._body("tutorial.html", {**context, **own}, tutorial=True, share=own["share"],
-                          text=text.text,
-                          contents=text.contents, anchors=text.anchors, anchor_links=text.anchor_links)
+        notes = self.env.get_template("parts/author_notes.html").render({**context, **own})
+        return self._body("tutorial.html", {**context, **own}, tutorial=True, share=own["share"], notes=notes)
 
     def print_view(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
                    text: ConvertedText) -> FinishedPage:
@@ -106,10 +101,6 @@ class PageBodies:
         kind, head, main = made.split(PART_MARK, 2)
         return FinishedPage(kind.strip(), head, main, **rest)
 
-    def _warnings(self, source: Source) -> tuple[Any, ...]:
-        found = source.pack.findings if self.serving else ()
-        return tuple(each for each in found if each.file == source.request.shown)
-
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
         """The other languages of a tutorial: (code, name, url)."""
         for link in self._navigation.versions(uri):
@@ -132,3 +123,7 @@ class PageBodies:
 def _pages(source: Source, uri: str) -> TutorialPages:
     assert source.work is not None      # else its page would have been found
     return source.work.pages[uri]
+
+
+def _warnings(source: Source) -> tuple[Any, ...]:
+    return tuple(each for each in source.pack.findings if each.file == source.request.shown)

@@ -150,7 +150,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
-                                  config.site_url or "", config.use_directory_urls, self.serving,
+                                  config.site_url or "", config.use_directory_urls,
                                   str(self.store.folder))
                     for address in addresses]
         settings = settings_text(config)
@@ -159,8 +159,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         photos = photo_findings(folder, collection, shown,
                                 lambda uri: wanted(uri) and is_published(uri, allowed))
         report_findings((*collection.findings, *photos), collection.texts)
-        self.builder = SiteBuilder(collection, self.serving, self.config.benches, allowed,
-                                   site_results(settings, self.config.benches, self.serving, self.store),
+        self.builder = SiteBuilder(collection, self.config.benches, allowed,
+                                   site_results(settings, self.config.benches, self.store),
                                    keeps=not changes_texts(config, self))
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
 

@@ -10,7 +10,7 @@ import posixpath
 import re
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import suppress
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from urllib.parse import unquote
 
 from mkdocs.structure.files import Files
@@ -25,7 +25,7 @@ _NAME = re.compile(r"<([^<>\n]+)>|([^\s()<>\[\]\"'=]+)")
 
 def is_photo(name: str) -> bool:
     """Whether a file goes by the name of a photo."""
-    return PurePosixPath(name).suffix.lower() in PHOTO_FORMATS
+    return name.lower().endswith(tuple(PHOTO_FORMATS))
 
 
 def link_findings(folder: Path, shown: Callable[[Path], str],
@@ -48,9 +48,9 @@ def published_files(folder: Path, sources: Iterable[str]) -> Mapping[str, frozen
         text = ""
         with suppress(OSError):         # a source that cannot be read is a finding of its own
             text = (folder / uri).read_text(encoding="utf-8", errors="replace")
-        names = (posixpath.normpath(posixpath.join(own, unquote(one or other))) for one, other in
-                 _NAME.findall(text))
-        found[own] = found.get(own, frozenset()) | {uri} | {name for name in names if is_photo(name)}
+        names = (unquote(one or other) for one, other in _NAME.findall(text))
+        found[own] = found.get(own, frozenset()) | {uri} | {
+            posixpath.normpath(posixpath.join(own, name)) for name in names if is_photo(name)}
     return found
 
 

@@ -23,7 +23,7 @@ from generator.website.build_cache import CachedResults
 from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
 from generator.website.feed import FEED_FILE, FeedEntry, atom_feed
 from generator.website.filters import filter_choices
-from generator.website.finished import FinishedPage, TutorialEntry
+from generator.website.finished import FinishedPage, FinishedText, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
     HOME_PAGE,
@@ -67,7 +67,7 @@ class PageMessages(logging.Handler):
 class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
-    def __init__(self, collection: TutorialCollection | None = None, serving: bool = False,
+    def __init__(self, collection: TutorialCollection | None = None,
                  benches: Mapping[str, Bench] | None = None,
                  allowed: Mapping[str, frozenset[str]] | None = None, site: CachedResults | None = None,
                  keeps: bool = True):
@@ -81,7 +81,7 @@ class SiteBuilder:
         self._prints: dict[str, str] = {}
         self._files = Files([])
         self._navigation = PageNavigation(self._files, (), (), "")
-        self.bodies = PageBodies(self._files, self._navigation, serving)
+        self.bodies = PageBodies(self._files, self._navigation)
         self._codes: tuple[str, ...] = ()
         self._facts: dict[str, Any] = {}
         self._last_read: tuple[str, Mapping[str, bytes]] = "", {}
@@ -115,7 +115,7 @@ class SiteBuilder:
         self._navigation = PageNavigation(files, self._codes,
                                           ((each.source, each.title) for each in DATA_PAGES),
                                           config.site_url or "")
-        self.bodies = PageBodies(files, self._navigation, self.bodies.serving)
+        self.bodies = PageBodies(files, self._navigation)
         self._facts = self._site_facts()
         self._renew_stale()
         self._add_contents(config)
@@ -152,7 +152,7 @@ class SiteBuilder:
         known = {file.url for file in self._files}
         for source in self.collection.sources.values():
             if source.work is None and not (source.pack.facts == facts and known.issuperset(source.pack.links)
-                                            and all(source.page(uri) for uri in self._pages_of(source))):
+                                            and source.is_whole(self._pages_of(source))):
                 source.request = replace(source.request, codes=self._codes)
                 source.work_out()
         self._read_entries()
@@ -257,20 +257,21 @@ class SiteBuilder:
         linker = None
         if glossary in self.companions:
             linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
-        self._texts[uri] = ConvertedText(
-            pages.converted(html, linker), html, tuple(map(_heading_data, page.toc.items)),
-            tuple(sorted(page.present_anchor_ids or ())),
-            {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()},
-            tuple(dict.fromkeys(links_in(html, page.url))), self.messages.count != self._begun[uri])
+        source.texts[uri] = FinishedText(
+            html, tuple(map(_heading_data, page.toc.items)), tuple(sorted(page.present_anchor_ids or ())),
+            {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()})
+        self._texts[uri] = ConvertedText(pages.converted(html, linker),
+                                         tuple(dict.fromkeys(links_in(html, page.url))),
+                                         self.messages.count != self._begun[uri])
         return html
 
     def _finished_text(self, page: Page, source: Source) -> str:
         """What Markdown made of it in an earlier build, as MkDocs and other plugins want it."""
-        done = source.page(page.file.src_uri)
+        done = source.text(page.file.src_uri)
         if done is None:
             raise PluginError(
                 f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
-        page.toc = TableOfContents([_heading(each) for each in done.contents])
+        page.toc = TableOfContents([_heading(each) for each in done.headings])
         page.present_anchor_ids = set(done.anchors)
         page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
                                  if (file := self._files.get_file_from_path(uri)) is not None}

@@ -14,8 +14,8 @@ from generator.website.finished import (
     FinishedPage,
     contents_bytes,
     contents_from_bytes,
-    page_bytes,
     page_from_bytes,
+    record_bytes,
 )
 
 DRAWING_STYLESHEET = "css/drawing.css"
@@ -75,7 +75,7 @@ class SiteData:
     def keep(self) -> None:
         """Store the pages that this build has made."""
         for uri, page in self._made.items():
-            self._results.put(f"{PAGE} {uri}", page_bytes(page))
+            self._results.put(f"{PAGE} {uri}", record_bytes(page))
 
 
 def _files(codes: Iterable[str]) -> dict[str, bytes]:

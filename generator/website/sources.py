@@ -21,6 +21,7 @@ from generator.units import Bench
 from generator.website.build_cache import CachedResults, FileCache, code_version
 from generator.website.finished import (
     FinishedPage,
+    FinishedText,
     SourcePack,
     SourceRequest,
     TutorialEntry,
@@ -28,8 +29,9 @@ from generator.website.finished import (
     contents_from_bytes,
     pack_bytes,
     pack_from_bytes,
-    page_bytes,
     page_from_bytes,
+    record_bytes,
+    text_from_bytes,
 )
 from generator.website.published_files import is_photo
 
@@ -37,7 +39,7 @@ if TYPE_CHECKING:
     from generator.website.tutorial_pages import WorkedOut
 
 SOURCE_FILE = "index.md"
-PACK, PAGE, FILES = "pack", "page", "files"         # what is stored of a source
+PACK, PAGE, TEXT, FILES = "pack", "page", "text", "files"         # what is stored of a source
 MIN_FOR_POOL = 3        # sources; a process takes as long to start as one flat box to work out
 
 
@@ -50,6 +52,7 @@ class Source:
     pack: SourcePack
     work: WorkedOut | None = None
     made: dict[str, FinishedPage] = field(default_factory=dict)     # the pages of this build, print views too
+    texts: dict[str, FinishedText] = field(default_factory=dict)
 
     def work_out(self) -> None:
         """Make it anew, although it was found."""
@@ -69,10 +72,19 @@ class Source:
         if self.work is not None:
             return self.made.get(uri)
         data = self.results.found(f"{PAGE} {uri}")
-        try:
-            return page_from_bytes(data) if data is not None else None
-        except ValueError:
-            return None
+        return page_from_bytes(data) if data is not None else None
+
+    def text(self, uri: str) -> FinishedText | None:
+        """What Markdown has made of a tutorial's text, in this build or an earlier one."""
+        if self.work is not None:
+            return self.texts.get(uri)
+        data = self.results.found(f"{TEXT} {uri}")
+        return text_from_bytes(data) if data is not None else None
+
+    def is_whole(self, pages: Iterable[str]) -> bool:
+        """Whether all of these pages, and the texts of the tutorials, are stored as they were written."""
+        names = (*(f"{PAGE} {uri}" for uri in pages), *(f"{TEXT} {entry.uri}" for entry in self.pack.entries))
+        return all(self.results.found(name) is not None for name in names)
 
     def contents(self, uri: str) -> Mapping[str, bytes]:
         """The files of a tutorial. Raises KeyError where the store has lost them since it was asked."""
@@ -87,7 +99,9 @@ class Source:
         """Store it whole, with what its pages took from the rest of the site and lead to there."""
         self.pack.facts, self.pack.links = facts, tuple(links)
         for uri, page in self.made.items():
-            self.results.put(f"{PAGE} {uri}", page_bytes(page))
+            self.results.put(f"{PAGE} {uri}", record_bytes(page))
+        for uri, text in self.texts.items():
+            self.results.put(f"{TEXT} {uri}", record_bytes(text))
         self.results.put(PACK, pack_bytes(self.pack))
 
 
@@ -188,7 +202,7 @@ def usable_cores() -> int:
 def _key(request: SourceRequest, settings: str, parts: str) -> str:
     """A name for all that a source's pages are made from, but for what they take from other pages."""
     folder = Path(request.path).parent
-    said = json.dumps([code_version(), settings, parts, request.address, request.shown, request.serving,
+    said = json.dumps([code_version(), settings, parts, request.address, request.shown,
                        request.site_url, request.directory_urls, sorted(map(repr, request.benches.items())),
                        [(path.relative_to(folder).as_posix(), file_digest(path) if _is_read(path) else "")
                         for path in sorted(folder.rglob("*")) if path.is_file()]])
@@ -200,10 +214,10 @@ def _is_read(path: Path) -> bool:
     return path.suffix == ".md" or is_photo(path.name)
 
 
-def site_results(settings: str, benches: Mapping[str, Bench], serving: bool,
+def site_results(settings: str, benches: Mapping[str, Bench],
                  store: FileCache | None) -> CachedResults:
     """The place for what a site has beside its tutorials."""
-    said = json.dumps([code_version(), settings, sorted(map(repr, benches.items())), serving])
+    said = json.dumps([code_version(), settings, sorted(map(repr, benches.items()))])
     return CachedResults(store, hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest())
 
 

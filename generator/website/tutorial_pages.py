@@ -167,5 +167,5 @@ def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
         tuple(replace(file, data=b"") for file in drawn.templates.files), drawn.guides,
         sibling_address(uri, drawn.slider.name) if drawn.slider is not None else "",
         head_metadata(tutorial, whole_address(uri, request.site_url, request.directory_urls)),
-        code, tuple(conversions(tutorial)) if request.serving else ())
+        code, tuple(conversions(tutorial)))
 

@@ -13,6 +13,7 @@ from generator.findings import Finding, Severity, Span
 from generator.website.filters import FilterValues
 from generator.website.finished import (
     FinishedPage,
+    FinishedText,
     GalleryCard,
     SourcePack,
     TutorialEntry,
@@ -20,8 +21,9 @@ from generator.website.finished import (
     contents_from_bytes,
     pack_bytes,
     pack_from_bytes,
-    page_bytes,
     page_from_bytes,
+    record_bytes,
+    text_from_bytes,
 )
 from generator.website.navigation import links_in, whole_address
 
@@ -58,14 +60,15 @@ def test_a_pack_reads_back():
                                           FilterValues("easy", None, 90, ("Rule",), 4, ("A4",)))}},
         "facts", ("b/",))
     assert pack_from_bytes(pack_bytes(pack)) == pack
-    page = FinishedPage("tutorial", "", "<p>\u2028", share={"width": 3}, contents=(["A", "a", 1, []],),
-                        anchors=("a",), anchor_links={"b.md": {"x": "b.md#x"}})
-    assert page_from_bytes(page_bytes(page)) == page
+    page = FinishedPage("tutorial", "", "<p>\u2028", share={"width": 3})
+    assert page_from_bytes(record_bytes(page)) == page
+    text = FinishedText("<p>\udcff", (["A", "a", 1, []],), ("a",), {"b.md": {"x": "b.md#x"}})
+    assert text_from_bytes(record_bytes(text)) == text
     files = {"a": b"\n\x00", "b/ü": b"", "c": b"[1]"}
     assert contents_from_bytes(contents_bytes(files)) == files
 
 
-@pytest.mark.parametrize("damaged", [b"", b"x", page_bytes(FinishedPage("a", "b", "c"))[:-3]])
+@pytest.mark.parametrize("damaged", [b"", b"x", record_bytes(FinishedPage("a", "b", "c"))[:-3]])
 def test_what_is_no_pack_is_said_to_be_none(damaged):
     """An entry of another kind, or cut off."""
     with pytest.raises(ValueError, match=r"damaged|not a"):
@@ -73,7 +76,7 @@ def test_what_is_no_pack_is_said_to_be_none(damaged):
     with pytest.raises(ValueError, match=r"damaged|not a"):
         page_from_bytes(damaged)
     with pytest.raises(ValueError, match=r"damaged|not a"):
-        pack_from_bytes(page_bytes(FinishedPage("a", "b", "c")))
+        pack_from_bytes(record_bytes(FinishedPage("a", "b", "c")))
 
 
 def test_addresses_are_those_that_mkdocs_gives(project):
