@@ -17,6 +17,9 @@ from generator.findings import Finding, Severity, Span
 from generator.units import Bench
 from generator.website.filters import FilterValues
 
+# In what is stored, for addresses that hang on where the site stands: of the page, of the picture to share,
+# and the line in which a print view tells the address of its page.
+PAGE_MARK, IMAGE_MARK, ADDRESS_MARK = "\ue010", "\ue011", "\ue012"
 LEVEL = 1       # of zlib: pages shrink to a fifth in a millisecond; higher levels gain little
 ENCODING = ("utf-8", "surrogatepass")
 
@@ -38,7 +41,6 @@ class SourceRequest:
     shown: str                  # how messages name it
     benches: Mapping[str, Bench]
     codes: tuple[str, ...]      # the languages of the site
-    site_url: str
     directory_urls: bool
     cache: str                  # the folder of the store, "" for none
 
@@ -52,8 +54,8 @@ class FinishedPage:
     main: str
     notes: str = ""             # for the author, shown while serving
     tutorial: bool = False
-    address: str = ""           # the whole address of the page that this one prints
-    share: Mapping[str, Any] | None = None
+    howto: str = ""             # what machines are told, with marks for addresses
+    howto_bare: str = ""        # the same where the site knows no address of its own
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,10 +1,12 @@
 """Pages without their frame: each body made once by its template, to be kept for later builds."""
 from __future__ import annotations
 
+import json
 import posixpath
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
+from urllib.parse import urljoin
 
 from jinja2 import Environment
 from markupsafe import Markup
@@ -14,9 +16,11 @@ from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
 from generator.website.data_pages import search_index_name
-from generator.website.finished import FinishedPage, GalleryCard
+from generator.website.finished import ADDRESS_MARK, IMAGE_MARK, PAGE_MARK, FinishedPage, GalleryCard
 from generator.website.navigation import (
     MEASURES_FILE,
+    SHARE_FILE,
+    SHARE_SIZE,
     TEMPLATES_FOLDER,
     TRUE_SIZE_PAGE,
     PageNavigation,
@@ -33,6 +37,10 @@ if TYPE_CHECKING:
     from generator.website.tutorial_pages import TutorialPages
     from generator.website.view import TutorialView
 
+SHARE_WIDTH, SHARE_HEIGHT = SHARE_SIZE
+ADDRESS_LINE = Markup("<div><dt>{}</dt><dd>{}</dd></div>")
+# a script fills it in where the page is opened
+UNKNOWN_ADDRESS_LINE = Markup('<div id="the-address" hidden><dt>{}</dt><dd>{}</dd></div>')
 BODY_TEMPLATE = "parts/body.html"
 PART_MARK = "\x1f"      # between the parts of a body; of HTML it can be no part
 
@@ -67,17 +75,38 @@ class PageBodies:
             "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
             "true_size_url": self._true_size(page)})
         notes = self.env.get_template("parts/author_notes.html").render({**context, **own})
-        return self._body("tutorial.html", {**context, **own}, tutorial=True, share=own["share"], notes=notes)
+        return self._body("tutorial.html", {**context, **own}, tutorial=True, notes=notes,
+                          howto=pages.howto[0], howto_bare=pages.howto[1])
 
     def print_view(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
                    text: ConvertedText) -> FinishedPage:
         """The print view of the tutorial at ``uri``."""
         original = file_at(self._files, uri)
         folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
-        address = (original.page.canonical_url if original.page else None) or ""
         own = _pages(source, uri).print_view(text.view, folder, {
-            "tutorial_url": self._url(uri, page), "tutorial_address": address})
-        return self._body("print.html", {**context, **own}, tutorial=True, address=address)
+            "tutorial_url": self._url(uri, page), "address_mark": ADDRESS_MARK})
+        return self._body("print.html", {**context, **own}, tutorial=True)
+
+    def framed(self, done: FinishedPage, page: Page, uri: str) -> dict[str, Any]:
+        """What the frame of a page is handed: its body, and whole addresses where the site knows its own.
+
+        ``uri`` is the tutorial that it tells or prints, "" for another page.
+        """
+        own = file_at(self._files, uri) if uri else page.file
+        address = (own.page.canonical_url if own.page else None) or ""
+        prints = uri not in ("", page.file.src_uri)
+        told, share = done.howto_bare, None
+        if done.howto and address:
+            image = urljoin(address, companion_name(address, SHARE_FILE))
+            share = {"url": image, "width": SHARE_WIDTH, "height": SHARE_HEIGHT}
+            told = done.howto.replace(PAGE_MARK, _json_text(address)).replace(IMAGE_MARK, _json_text(image))
+        if prints:
+            say = locale_for(language_of(uri)).section("website")
+            line = ADDRESS_LINE if address else UNKNOWN_ADDRESS_LINE
+            done = replace(done, main=done.main.replace(ADDRESS_MARK, line.format(
+                say["address"], address or self._url(uri, page))))
+        return {"finished": done, "tutorial": done.tutorial, "howto": Markup(told), "share": share,
+                "tutorial_address": address if prints else ""}
 
     def data_page(self, context: Mapping[str, Any], name: str, data: SiteData) -> FinishedPage:
         """A page made from data."""
@@ -127,3 +156,7 @@ def _pages(source: Source, uri: str) -> TutorialPages:
 
 def _warnings(source: Source) -> tuple[Any, ...]:
     return tuple(each for each in source.pack.findings if each.file == source.request.shown)
+
+
+def _json_text(address: str) -> str:
+    return json.dumps(address)[1:-1].replace("<", "\\u003c")

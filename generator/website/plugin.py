@@ -150,7 +150,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
-                                  config.site_url or "", config.use_directory_urls,
+                                  config.use_directory_urls,
                                   str(self.store.folder))
                     for address in addresses]
         settings = settings_text(config)

@@ -285,8 +285,8 @@ class SiteBuilder:
             return {**made, **self._gallery({**context, **made}, page)}
         if (done := self._finished({**context, **made}, page)) is None:
             return made
-        return {**made, "finished": done, "tutorial": done.tutorial, "share": done.share,
-                "tutorial_address": done.address}
+        return {**made, **self.bodies.framed(done, page,
+                                             self._prints.get(uri, uri if uri in self._entries else ""))}
 
     def _finished(self, context: Mapping[str, Any], page: Page) -> FinishedPage | None:
         """The page as it is framed, found or made; None for a page of the author's own."""

@@ -203,7 +203,7 @@ def _key(request: SourceRequest, settings: str, parts: str) -> str:
     """A name for all that a source's pages are made from, but for what they take from other pages."""
     folder = Path(request.path).parent
     said = json.dumps([code_version(), settings, parts, request.address, request.shown,
-                       request.site_url, request.directory_urls, sorted(map(repr, request.benches.items())),
+                       request.directory_urls, sorted(map(repr, request.benches.items())),
                        [(path.relative_to(folder).as_posix(), file_digest(path) if _is_read(path) else "")
                         for path in sorted(folder.rglob("*")) if path.is_file()]])
     return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()

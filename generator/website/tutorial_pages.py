@@ -19,7 +19,7 @@ from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.website.build_cache import FileCache, cached_results_for
 from generator.website.downloads import download_kinds
-from generator.website.finished import SourcePack, SourceRequest, TutorialEntry
+from generator.website.finished import IMAGE_MARK, PAGE_MARK, SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.guides import GuidesView
 from generator.website.navigation import (
@@ -28,9 +28,8 @@ from generator.website.navigation import (
     sibling_address,
     template_address,
     translated_uri,
-    whole_address,
 )
-from generator.website.page_metadata import head_metadata
+from generator.website.page_metadata import howto_json_ld
 from generator.website.plain_text import measures_text
 from generator.website.prose import (
     ConvertedTutorial,
@@ -62,7 +61,7 @@ class TutorialPages:
     templates: tuple[TemplateFile, ...]
     guides: GuidesView | None
     slider: str
-    head: Mapping[str, Any]
+    howto: tuple[str, str]      # with marks for addresses, and without addresses
     code: str                   # of its language
     conversions: tuple[Any, ...] = ()
 
@@ -81,7 +80,7 @@ class TutorialPages:
 
     def page(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
         """What the template of the page is handed; ``folder`` leads to the files, ``links`` elsewhere."""
-        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions, **self.head,
+        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions,
                 **links,
                 "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
 
@@ -166,6 +165,7 @@ def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
         {each: tutorial_card("", drawn, inline, locale_for(each)) for each in galleries},
         tuple(replace(file, data=b"") for file in drawn.templates.files), drawn.guides,
         sibling_address(uri, drawn.slider.name) if drawn.slider is not None else "",
-        head_metadata(tutorial, whole_address(uri, request.site_url, request.directory_urls)),
+        (str(howto_json_ld(tutorial, code, PAGE_MARK, IMAGE_MARK)),
+         str(howto_json_ld(tutorial, code, None, None))),
         code, tuple(conversions(tutorial)))
 
