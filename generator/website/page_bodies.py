@@ -2,8 +2,9 @@
 from __future__ import annotations
 
 import json
+import logging
 import posixpath
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin
@@ -12,6 +13,7 @@ from jinja2 import Environment
 from markupsafe import Markup
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import AnchorLink
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
@@ -55,6 +57,18 @@ class ConvertedText:
     view: TutorialView
     links: tuple[str, ...]
     noted: bool
+
+
+class PageMessages(logging.Handler):
+    """Counts what MkDocs says of the page it works on: a page of which something is said is not kept."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.INFO)
+        self.count = 0
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Count what is worth saying."""
+        self.count += record.levelno >= self.level
 
 
 class PageBodies:
@@ -160,3 +174,16 @@ def _warnings(source: Source) -> tuple[Any, ...]:
 
 def _json_text(address: str) -> str:
     return json.dumps(address)[1:-1].replace("<", "\\u003c")
+
+
+def heading_data(link: AnchorLink) -> list[Any]:
+    """A heading for JSON: its title, id and level, and those below it."""
+    return [link.title, link.id, link.level, [heading_data(each) for each in link.children]]
+
+
+def heading_from(data: Iterable[Any]) -> AnchorLink:
+    """The heading that :func:`heading_data` wrote."""
+    title, anchor, level, below = data
+    link = AnchorLink(title, anchor, level)
+    link.children = [heading_from(each) for each in below]
+    return link

@@ -53,6 +53,7 @@ class Source:
     work: WorkedOut | None = None
     made: dict[str, FinishedPage] = field(default_factory=dict)     # the pages of this build, print views too
     texts: dict[str, FinishedText] = field(default_factory=dict)
+    judged: bool = False        # whether it was found whole once
 
     def work_out(self) -> None:
         """Make it anew, although it was found."""
@@ -83,8 +84,11 @@ class Source:
 
     def is_whole(self, pages: Iterable[str]) -> bool:
         """Whether all of these pages, and the texts of the tutorials, are stored as they were written."""
+        if self.judged:
+            return True
         names = (*(f"{PAGE} {uri}" for uri in pages), *(f"{TEXT} {entry.uri}" for entry in self.pack.entries))
-        return all(self.results.found(name) is not None for name in names)
+        self.judged = all(self.results.found(name) is not None for name in names)
+        return self.judged
 
     def contents(self, uri: str) -> Mapping[str, bytes]:
         """The files of a tutorial. Raises KeyError where the store has lost them since it was asked."""
@@ -141,16 +145,22 @@ def source_addresses(folder: Path, wanted: Callable[[str], bool]) -> Iterator[st
 
 
 def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCache | None,
-                 jobs: int = 1) -> TutorialCollection:
+                 jobs: int = 1, known: TutorialCollection | None = None) -> TutorialCollection:
     """All sources, whatever is wrong with one of them.
 
-    ``settings`` is all that pages take from the site's own settings; ``jobs`` how many processes may work.
+    ``settings`` is all that pages take from the site's own settings; ``jobs`` how many processes may work;
+    ``known`` what this very process has read before.
     """
     sources: dict[str, Source] = {}
+    before = known.sources if known is not None else {}
     parts = _parts_digest(requests)
     for request in requests:
         results = CachedResults(store, _key(request, settings, parts) if store is not None else "")
-        sources[request.address] = Source(request, results, _found(results) or SourcePack())
+        last = before.get(request.address)
+        if last is not None and last.work is None and last.results.key == results.key != "":
+            sources[request.address] = last
+        else:
+            sources[request.address] = Source(request, results, _found(results) or SourcePack())
     missing = [source for source in sources.values() if not source.pack.entries]
     for source, work in zip(missing, _all_worked_out([each.request for each in missing], jobs), strict=True):
         source.take(work)

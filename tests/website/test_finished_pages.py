@@ -92,11 +92,13 @@ def test_whole_addresses_are_of_this_site(project):
         assert page.xpath("//link[@rel='canonical']/@href") == own
         assert printed.xpath("//link[@rel='canonical']/@href") == own
         told = json.loads(page.xpath("//script[@type='application/ld+json']/text()")[0])
-        assert (told.get("url"), told.get("image")) == ((own[0], f"{own[0]}share.png") if own else (None, None))
+        assert (told.get("url"), told.get("image")) == (
+            (own[0], f"{own[0]}share.png") if own else (None, None))
         assert [step.get("url", "").partition("#")[0] for step in told["step"]] == [*own, *own] or not own
         assert page.xpath("//meta[@property='og:image']/@content") == [f"{each}share.png" for each in own]
         line = printed.xpath("//dl[@class='colophon']/div")[-1]
-        assert line.findtext("dd") == (own[0] if own else "../") and ("hidden" in line.attrib) is not bool(own)
+        assert line.findtext("dd") == (own[0] if own else "../")
+        assert ("hidden" in line.attrib) is not bool(own)
 
 
 def test_links_are_addresses_below_the_site():
