@@ -160,7 +160,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
                     for address in addresses]
         settings = settings_text(config)
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),
-                                  self.builder.collection)
+                                  self.builder.collection if self.serving else None)
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = photo_findings(folder, collection, shown,
                                 lambda uri: wanted(uri) and is_published(uri, allowed))

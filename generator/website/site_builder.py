@@ -264,6 +264,7 @@ class SiteBuilder:
         """What Markdown made of it in an earlier build, as MkDocs and other plugins want it."""
         done = source.text(page.file.src_uri)
         if done is None:
+            source.judged = False
             raise PluginError(
                 f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
         page.toc = TableOfContents([heading_from(each) for each in done.headings])
