@@ -12,14 +12,38 @@ from generator.commands.new import new
 from generator.commands.reference import calls, explain
 from generator.commands.regauge import regauge
 from generator.commands.reports import measures, shelf, why
+from generator.commands.sources import VERBOSE
 from generator.commands.template import template
 from generator.files import terminate_as_interrupt
+from generator.findings import Span, stage_finding
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
+class _GuardedGroup(click.Group):
+    """A group whose commands never end in a traceback, unless it is asked for."""
+
+    def invoke(self, ctx: click.Context) -> object:
+        """Run a command; an error that nobody foresaw is told in one line, and the exit status is 1."""
+        words = " ".join(ctx.args)
+        try:
+            return super().invoke(ctx)
+        except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            found = stage_finding(f"foldgauge {ctx.invoked_subcommand} {words}", Span(""), error)
+            if ctx.meta.get(VERBOSE):
+                click.echo(found.trace, err=True)
+            click.echo(f"{found.message}\n  to mend it: {found.hint}", err=True)
+            ctx.exit(1)
+
+
+@click.group(cls=_GuardedGroup,
+             context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="foldgauge", message="%(prog)s %(version)s")
-def foldgauge() -> None:
+@click.option("-v", "--verbose", is_flag=True, help="Show where in the program an unforeseen error was met.")
+@click.pass_context
+def foldgauge(context: click.Context, verbose: bool) -> None:
     """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
+    context.meta[VERBOSE] = verbose
 
 
 for command in (check, regauge, measures, why, fold, calls, explain, new, template, shelf):

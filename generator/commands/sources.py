@@ -15,6 +15,7 @@ from generator.tutorial import LoadedSource, Tutorial, load, load_text
 from generator.tutorial.translation import TRANSLATION_FILE
 
 STANDARD_INPUT = Path("-")      # as a path: one source, which lies beside nothing
+VERBOSE = f"{__name__}.verbose"   # in the context: that tracebacks are asked for
 HINTED = f"{__name__}.hinted"     # in the context: that the last line of this run names foldgauge explain
 
 
@@ -105,6 +106,9 @@ def print_findings(findings: Iterable[Finding], texts: Mapping[str, str], err: b
         return
     click.echo(render_all(findings, texts), err=err)
     context = click.get_current_context()
+    for each in findings if context.meta.get(VERBOSE) else ():
+        if each.trace:
+            click.echo(each.trace, err=True)
     if sys.stderr.isatty() and not context.meta.get(HINTED):     # what a program reads stays as it is
         context.meta[HINTED] = True
         worst = next((each for each in findings if each.severity is Severity.ERROR), findings[0])

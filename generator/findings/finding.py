@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 
@@ -51,7 +51,8 @@ class Finding:
 
     ``code`` is one of :data:`generator.findings.codes.CODES`; ``message``
     says what is wrong, ``hint`` what would mend it ("" when nothing is known),
-    ``edition`` in which edition alone ("mm" or "in", None for both).
+    ``edition`` in which edition alone ("mm" or "in", None for both), ``trace`` the
+    traceback of an error in the program itself, for whoever asks for it.
     """
 
     code: str
@@ -60,6 +61,7 @@ class Finding:
     span: Span
     hint: str = ""
     edition: str | None = None
+    trace: str = field(default="", compare=False, repr=False)
 
     @property
     def file(self) -> str:

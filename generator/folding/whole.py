@@ -32,6 +32,7 @@ from generator.folding.checks.floors_and_lids import (
     lid_findings,
     sleeve_findings,
 )
+from generator.folding.checks.inserts import insert_findings
 from generator.folding.checks.openings import (
     covering_findings,
     fold_clearance_findings,
@@ -157,6 +158,7 @@ def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
     if contexts:
         findings += [*_flat_hole_findings(plan), *covering_findings(plan), *band_findings(contexts),
                      *lid_findings(contexts), *sleeve_findings(contexts)]
+    findings += insert_findings(plan, contexts)
     return _assembled(plan, contexts, findings, (*facts, *lid_facts(contexts)))
 
 

@@ -80,6 +80,8 @@ Quantities = Annotated[Quantity | Group[Quantity],
 AngleArg = Annotated[Angle, ParameterKind("an angle such as 60 deg", (Angle,))]
 Angles = Annotated[Angle | Group[Angle], ParameterKind("an angle such as 60 deg", (Angle,), many=True)]
 PieceArg = Annotated[Piece, ParameterKind("a piece", (Piece,))]
+Pieces = Annotated[Piece | Group[Piece],
+                   ParameterKind("a piece or a group of pieces", (Piece,), many=True)]
 PaperArg = Annotated[Paper, ParameterKind("a paper of the front matter", (Paper,))]
 SideArg = Annotated[VocabularyWord,
                     ParameterKind("one of left, right, top, bottom", (VocabularyWord,), words=SIDES)]

@@ -15,6 +15,7 @@ from generator.paper.records import (
     Closure,
     Face,
     Fold,
+    Insertion,
     Mark,
     Orientation,
     OutlineStroke,
@@ -139,6 +140,7 @@ class PlanBuilder(CallContext):
     finish: dict[str, Quantity] = field(default_factory=dict)
     finish_at: dict[str, Span] = field(default_factory=dict)
     closures: list[Closure] = field(default_factory=list)
+    insertions: list[Insertion] = field(default_factory=list)
     marks_made: int = 0
     faces_made: int = 0
     # by id of an outline
@@ -211,4 +213,4 @@ class PlanBuilder(CallContext):
         """What was made, frozen."""
         return Plan(self.system, tuple(self.pieces), tuple(self.acts),
                     {piece: tuple(history) for piece, history in self.states.items()}, self.finish,
-                    self.finish_at, tuple(self.closures))
+                    self.finish_at, tuple(self.closures), tuple(self.insertions))

@@ -278,6 +278,16 @@ class Closure:
 
 
 @dataclass(frozen=True, slots=True)
+class Insertion:
+    """Pieces that stand upright in a box, by number, and those that ``crossing`` them go slot into slot."""
+
+    pieces: tuple[int, ...]
+    crossing: tuple[int, ...]
+    into: int
+    span: Span
+
+
+@dataclass(frozen=True, slots=True)
 class Act:
     """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread, Removal or None."""
 
@@ -318,6 +328,7 @@ class Plan(FrozenRecord):
     finish: Mapping[str, Quantity] = field(default_factory=dict)
     finish_at: Mapping[str, Span] = field(default_factory=dict)     # where each side of it is stated
     closures: tuple[Closure, ...] = ()
+    insertions: tuple[Insertion, ...] = ()
 
     def acts_of(self, step: int) -> tuple[Act, ...]:
         """The acts of one step, in order."""
@@ -333,12 +344,7 @@ class Plan(FrozenRecord):
 
         None when it is not made yet.
         """
-        found = None
         steps = {a.number: a.step for a in self.acts}
-        for act, state in self.states.get(piece, ()):
-            if before_step is not None and steps[act] >= before_step:
-                break
-            if after_step is not None and steps[act] > after_step:
-                break
-            found = state
-        return found
+        return next((state for act, state in reversed(self.states.get(piece, ()))
+                     if (before_step is None or steps[act] < before_step)
+                     and (after_step is None or steps[act] <= after_step)), None)

@@ -8,13 +8,13 @@ from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMappin
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from generator.findings import Finding, capped_findings, has_errors
+from generator.findings import Finding, FindingError, Span, capped_findings, has_errors, stage
 from generator.language.evaluation.editions import Editions, evaluate_both
 from generator.language.evaluation.evaluate import ProseContext
 from generator.language.fences import ParsedFences, empty_steps, prose_findings, read_fences
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.parts import Parts, site_parts
-from generator.language.source.document import check_photos, read_document, read_source
+from generator.language.source.document import check_photos, normalized_text, read_document, read_source
 from generator.language.source.records import Document
 from generator.language.syntax.nodes import names_in
 from generator.locale import ENGLISH
@@ -64,7 +64,11 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
     text, findings = read_source(path, shown)
     if text is None:
         return LoadedSource(None, findings, "")
-    parts, wrong = site_parts(path)
+    try:
+        with stage("reading the parts of the site", Span(shown)):
+            parts, wrong = site_parts(path)
+    except FindingError as failed:
+        parts, wrong = {}, failed.findings
     if wrong:
         return LoadedSource(None, wrong, text)
     return load_text(text, shown, benches, slug=path.parent.name,
@@ -76,34 +80,55 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
               exists: Callable[[str], bool] = lambda _: True, parts: Parts | None = None,
               translations: Sequence[TranslationSource] = (),
               cache: MutableMapping[str, bytes] | None = None) -> LoadedSource:
-    """As :func:`load`, from the text of a source; ``parts`` are those of its site."""
-    source = _parsed(read_document(shown, text, parts), exists)
-    parsed = {each.code: read_translation(each) for each in translations}
+    """As :func:`load`, from the text of a source; ``parts`` are those of its site.
+
+    Nothing is raised: an error that nobody foresaw is a finding that names its stage.
+    """
+    text = normalized_text(text)
+    try:
+        return _loaded(text, shown, benches, slug, exists, parts, translations, cache)
+    except FindingError as failed:
+        return LoadedSource(None, failed.findings, text,
+                            texts={each.file: each.text for each in translations})
+
+
+def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exists: Callable[[str], bool],
+            parts: Parts | None, translations: Sequence[TranslationSource],
+            cache: MutableMapping[str, bytes] | None) -> LoadedSource:
+    at = Span(shown)
+    with stage("reading the source", at):
+        source = _parsed(read_document(shown, text, parts), exists)
+        parsed = {each.code: read_translation(each) for each in translations}
     texts = {each.file: each.text for each in translations}
     front = source.front
     if front is None:
-        return LoadedSource(None, _unevaluated_findings(source, benches, parsed.values()),
-                            source.document.text, texts=texts)
-    editions = evaluate_both(front, source.fences.statements, source.fences.unread_names)
-    sound = (*source.findings, *editions.findings, *stale_photos(front, source.document),
-             *letters_not_in_font(source.document, (
-                 front.title, *editions.evaluations[front.drawn_in].names, *front.names.values())),
-             *plan_findings(front, source.fences.statements, editions, benches))
-    # a plan with errors is not yet the one that would be folded
-    folded = FoldedEditions() if has_errors(sound) else fold_editions(front, editions.plans, cache)
-    contexts = _prose_contexts(front, editions, folded)
-    prose = word_prose(source.document.intro, front.supplies,
-                       ((step.number, step) for step in source.document.steps), contexts)
-    worded = {code: word_translation(each, source.document, front, editions, contexts, exists)
-              for code, (each, _) in parsed.items() if each is not None}
-    findings = _all_findings(source, front, editions, benches, (*sound, *folded.findings), prose)
-    ordered = capped_findings([*findings, *(f for _, wrong in parsed.values() for f in wrong),
-                               *(f for each in worded.values() for f in each.findings)])
+        with stage("reading what its front matter left", at):
+            found = _unevaluated_findings(source, benches, parsed.values())
+        return LoadedSource(None, found, text, texts=texts)
+    with stage("working out the paper", at):
+        editions = evaluate_both(front, source.fences.statements, source.fences.unread_names)
+        sound = (*source.findings, *editions.findings, *stale_photos(front, source.document),
+                 *letters_not_in_font(source.document, (
+                     front.title, *editions.evaluations[front.drawn_in].names, *front.names.values())),
+                 *plan_findings(front, source.fences.statements, editions, benches))
+    with stage("folding the box", at):
+        # a plan with errors is not yet the one that would be folded
+        folded = FoldedEditions() if has_errors(sound) else fold_editions(front, editions.plans, cache)
+    with stage("wording the prose", at):
+        contexts = _prose_contexts(front, editions, folded)
+        prose = word_prose(source.document.intro, front.supplies,
+                           ((step.number, step) for step in source.document.steps), contexts)
+        worded = {code: word_translation(each, source.document, front, editions, contexts, exists)
+                  for code, (each, _) in parsed.items() if each is not None}
+        findings = _all_findings(source, front, editions, benches, (*sound, *folded.findings), prose)
+        ordered = capped_findings([*findings, *(f for _, wrong in parsed.values() for f in wrong),
+                                   *(f for each in worded.values() for f in each.findings)])
     if has_errors(ordered):
-        return LoadedSource(None, ordered, source.document.text, texts=texts)
-    tutorial = _assembled(slug, source, front, editions, benches, folded, prose)
-    return LoadedSource(tutorial, ordered, source.document.text,
-                        {code: translated_tutorial(tutorial, each) for code, each in worded.items()}, texts)
+        return LoadedSource(None, ordered, text, texts=texts)
+    with stage("putting its steps together", at):
+        tutorial = _assembled(slug, source, front, editions, benches, folded, prose)
+        translated = {code: translated_tutorial(tutorial, each) for code, each in worded.items()}
+    return LoadedSource(tutorial, ordered, text, translated, texts)
 
 
 @dataclass(frozen=True, slots=True)

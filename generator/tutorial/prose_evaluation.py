@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
-from generator.findings import Finding, FindingError
+from generator.findings import Finding, FindingError, stage_finding
 from generator.language.evaluation.editions import merge_findings
 from generator.language.evaluation.evaluate import ProseContext
 from generator.language.evaluation.prose_wording import WordedValue
@@ -80,6 +80,8 @@ class _ProseWriter:
                 wrong[system] = error.findings
             except DependentFailure:
                 pass
+            except Exception as error:
+                wrong[system] = (stage_finding("wording this expression", part.span, error),)
         self.findings.extend(merge_findings(*wrong.items()))
         if len(worded) < len(self.contexts):
             return None

@@ -13,12 +13,19 @@ from jinja2 import Environment
 from markupsafe import Markup
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
-from mkdocs.structure.toc import AnchorLink
+from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
 from generator.website.data_pages import search_index_name
-from generator.website.finished import ADDRESS_MARK, IMAGE_MARK, PAGE_MARK, FinishedPage, GalleryCard
+from generator.website.finished import (
+    ADDRESS_MARK,
+    IMAGE_MARK,
+    PAGE_MARK,
+    FinishedPage,
+    FinishedText,
+    GalleryCard,
+)
 from generator.website.navigation import (
     MEASURES_FILE,
     SHARE_FILE,
@@ -176,14 +183,29 @@ def _json_text(address: str) -> str:
     return json.dumps(address)[1:-1].replace("<", "\\u003c")
 
 
-def heading_data(link: AnchorLink) -> list[Any]:
-    """A heading for JSON: its title, id and level, and those below it."""
-    return [link.title, link.id, link.level, [heading_data(each) for each in link.children]]
+def finished_text(page: Page, html: str) -> FinishedText:
+    """A page's text with what MkDocs knows of it."""
+    return FinishedText(html, tuple(map(_heading_data, page.toc.items)),
+                        tuple(sorted(page.present_anchor_ids or ())),
+                        {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()})
 
 
-def heading_from(data: Iterable[Any]) -> AnchorLink:
-    """The heading that :func:`heading_data` wrote."""
+def restore_text(page: Page, done: FinishedText, files: Files) -> None:
+    """Let MkDocs know of a page what :func:`finished_text` told."""
+    page.toc = TableOfContents([_heading_link(each) for each in done.headings])
+    page.present_anchor_ids = set(done.anchors)
+    page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
+                             if (file := files.get_file_from_path(uri)) is not None}
+
+
+def _heading_data(link: AnchorLink) -> list[Any]:
+    """A line of a page's table of contents as plain data."""
+    return [link.title, link.id, link.level, [_heading_data(each) for each in link.children]]
+
+
+def _heading_link(data: Iterable[Any]) -> AnchorLink:
+    """A line of the table of contents from its data."""
     title, anchor, level, below = data
     link = AnchorLink(title, anchor, level)
-    link.children = [heading_from(each) for each in below]
+    link.children = [_heading_link(each) for each in below]
     return link

@@ -19,7 +19,6 @@ from generator.drawing import (
     Surface,
     legend,
     overview_picture,
-    step_pictures,
     svg,
 )
 from generator.drawing.folded.fold_pictures import fold_pictures
@@ -145,12 +144,6 @@ class FoldedPictures:
     front: PictureView | None = None
     standing: Recording | None = None
     view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
-
-
-def pictures(tutorial: Tutorial) -> Mapping[int, tuple[StepPicture, ...]]:
-    """Step number → its pictures, in the order of the pieces worked on."""
-    return {step.number: step_pictures(tutorial.drawn, tutorial.regauged, step.number, tutorial.locale)
-            for step in tutorial.steps if step.has_picture}
 
 
 def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:

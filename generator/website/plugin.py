@@ -15,7 +15,7 @@ from jinja2 import Environment
 from mkdocs.config.base import BaseConfigOption, Config, ValidationError
 from mkdocs.config.config_options import Optional, Type
 from mkdocs.config.defaults import MkDocsConfig
-from mkdocs.exceptions import Abort
+from mkdocs.exceptions import Abort, BuildError
 from mkdocs.livereload import LiveReloadServer
 from mkdocs.plugins import BasePlugin, event_priority
 from mkdocs.structure.files import Files
@@ -25,15 +25,16 @@ from mkdocs.utils.templates import TemplateContext
 
 from generator.files import AtomicPublish, NotWritten, error_reason, terminate_as_interrupt
 from generator.findings import Finding, Severity, has_errors, render_all
+from generator.language.source.files_beside import link_findings
 from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 from generator.website.build_cache import FileCache
 from generator.website.feed import FEED_FILE
 from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
-from generator.website.photos import photo_findings
+from generator.website.photos import site_photo_findings
 from generator.website.preview import Preview
-from generator.website.published_files import is_published, link_findings, published_files
+from generator.website.published_files import is_published, published_files
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
 from generator.website.site_settings import changes_texts, settings_text
@@ -85,16 +86,23 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
 log = logging.getLogger("mkdocs.plugins.foldgauge")
 
 
-def report_findings(findings: Iterable[Finding], sources: Mapping[str, str]) -> None:
-    """Print everything that was found in one run; raise Abort when any of it is an error."""
+NOT_PUBLISHED = "Nothing was published; what was there has stayed."
+NOT_WRITTEN = "Nothing was written: the sources have to be mended first."
+
+
+def report_findings(findings: Iterable[Finding], sources: Mapping[str, str], end: str = NOT_WRITTEN) -> None:
+    """Print everything that was found in one run; raise Abort, which says ``end``, when any is an error."""
     findings = tuple(findings)
     errors = [f for f in findings if f.severity is Severity.ERROR]
     warnings = [f for f in findings if f.severity is not Severity.ERROR]
     for level, group in ((logging.INFO, warnings), (logging.ERROR, errors)):
         if group:
             log.log(level, "%s", render_all(group, sources))
+    for each in findings:
+        if each.trace:
+            log.debug("%s", each.trace)
     if has_errors(findings):
-        raise Abort("Nothing was written: the sources have to be mended first.")
+        raise Abort(end)
 
 
 FIXED_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
@@ -106,6 +114,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def __init__(self) -> None:
         self.serving = self.publishing = self.complete = False
         self.publish: AtomicPublish | None = None
+        self.host: MkDocsConfig | None = None
         self.site_dir = ""          # as mkdocs.yml or the command line has it
         self.undo_termination: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
@@ -123,7 +132,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
         """Put in order what a killed build left, before anything is judged; write all beside the site."""
         config.theme.static_templates.add("404.html")
-        self.complete = False
+        self.complete, self.host, self.builder = False, config, SiteBuilder()
         if self.publish is None:
             self.site_dir = config.site_dir
         if self.publishing and self.publish is None:
@@ -162,8 +171,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),
                                   self.builder.collection if self.serving else None)
         allowed = published_files(folder, {*addresses, *collection.entries})
-        photos = photo_findings(folder, collection, shown,
-                                lambda uri: wanted(uri) and is_published(uri, allowed))
+        photos = site_photo_findings(folder, collection, shown,
+                                     lambda uri: wanted(uri) and is_published(uri, allowed))
         report_findings((*collection.findings, *photos), collection.texts)
         self.builder = SiteBuilder(collection, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.store),
@@ -187,6 +196,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_env(self, env: Environment, *, files: Files, **_: object) -> Environment:
         """What the templates of all pages know; every page has one day, so that builds agree."""
+        self.builder.doing = "making the site", None
         # MkDocs leaves escaping to the theme; ours escapes all but what is marked as HTML.
         env.autoescape = True
         env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE,
@@ -215,6 +225,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     @event_priority(-100)
     def on_post_build(self, **_: object) -> None:
         """All pages are written."""
+        self.builder.doing = "keeping what was made", None
         self.builder.keep()
         self.store.evict()
         self.preview.end(self.builder.later)
@@ -225,8 +236,10 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.complete = False
         self.preview.end()
         if self.publish is not None and isinstance(error, OSError):
-            raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. "
-                        "Nothing was published; what was there has stayed.") from None
+            raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. {NOT_PUBLISHED}") from None
+        if not isinstance(error, (BuildError, click.ClickException)):
+            report_findings((self.builder.failure(error, self.host),), self.builder.collection.texts,
+                            NOT_PUBLISHED)
 
     def on_shutdown(self) -> None:
         """The build is over, one way or the other: the new site takes its place, or is thrown away."""

@@ -7,7 +7,7 @@ From the prose of a tutorial to Markdown, and from the converted page back to it
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field
 from functools import lru_cache
 from html import escape, unescape
@@ -18,6 +18,7 @@ from mkdocs.exceptions import PluginError
 
 from generator.tutorial import ComputedValue, MeasureWording, Photo, Prose, Step, Tutorial
 from generator.units import INCH, METRIC
+from generator.website.sanitizer import clean_inline, clean_prose
 
 SYSTEMS = (INCH.code, METRIC.code)          # the order in which they stand on the page
 SYSTEM_SEPARATOR = '<span class="or" aria-hidden="true">\u00a0· </span>'
@@ -184,11 +185,12 @@ class MarkdownSource:
 
 @dataclass(frozen=True, slots=True)
 class StepHeading:
-    """What the heading of a step is known by in the page's text."""
+    """What the heading of a step is known by in the page's text; ``line`` is its place in the source."""
 
     number: int
     anchor: str
     title: str
+    line: int = 1
 
 
 def _step_heading(step: Step | StepHeading) -> str:
@@ -196,10 +198,31 @@ def _step_heading(step: Step | StepHeading) -> str:
     return f'<h2 id="{step.anchor}">{escape(step.title)}</h2>'
 
 
+def texts_of_steps(text: str, steps: Iterable[StepHeading]) -> Iterator[tuple[StepHeading | None, str]]:
+    """The Markdown of a page cut at its headings: None and what stands before the first, then each step."""
+    before: StepHeading | None = None
+    for step in steps:
+        own, _, text = text.partition(_step_heading(step))
+        yield before, own
+        before = step
+    yield before, text
+
+
 def _photo_markdown(photo: Photo) -> str:
     alt = " ".join(photo.alt.split()).translate(_MARKDOWN_ESCAPES)
     title = " ".join(photo.title.split()).replace('"', "&quot;")
     return f"\n\n![{alt}](<{photo.src}>" + (f' "{title}")' if title else ")") + "\n\n"
+
+
+def sanitized_page(html: str, steps: Sequence[StepHeading]) -> str:
+    """What Markdown made of a tutorial, with nothing in it that is not on our lists; each step for itself.
+
+    Raises PluginError as :func:`split_at_steps`.
+    """
+    text = split_at_steps(html, steps)
+    return "\n".join((clean_prose(text.intro), *(
+        part for step, text in zip(steps, text.steps, strict=True)
+        for part in (_step_heading(step), clean_prose(text)))))
 
 
 def split_at_steps(html: str, steps: Iterable[Step | StepHeading]) -> ConvertedTutorial:
@@ -232,4 +255,4 @@ class InlineMarkdown:
         line = " ".join(manuscript.prose(prose).split())
         # As a heading, so that a line such as "1. Cut" makes no list; the sign at its end keeps a # there.
         html = self._markdown.reset().convert(f"# {line}{TOKEN_CLOSE}")
-        return manuscript.fill(html.removeprefix("<h1>").removesuffix(f"{TOKEN_CLOSE}</h1>"))
+        return manuscript.fill(clean_inline(html.removeprefix("<h1>").removesuffix(f"{TOKEN_CLOSE}</h1>")))

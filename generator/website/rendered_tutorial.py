@@ -6,7 +6,9 @@ from dataclasses import dataclass
 
 from shapely import Polygon
 
+from generator.drawing import step_pictures
 from generator.drawing.folded.slider_data import SliderData
+from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.batch_supplies import sheet_plans
@@ -23,7 +25,6 @@ from generator.website.pictures import (
     folded_pictures,
     overview,
     picture_view,
-    pictures,
 )
 from generator.website.sheets import SheetView, sheet_view
 from generator.website.template_cache import cached_templates
@@ -55,17 +56,29 @@ def rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
                       cached: CachedResults) -> RenderedTutorial:
     """Draw everything now: whatever could fail does so before anything is written.
 
-    ``key`` is unique in the gallery.
+    ``key`` is unique in the gallery. Raises FindingError where a stage of it failed.
     """
-    whole, locale = overview(tutorial), tutorial.locale
-    made = folded_pictures(tutorial, whole, key)
-    steps = {number: tuple(picture_view(picture, locale=locale) for picture in drawn)
-             for number, drawn in pictures(tutorial).items()}
-    sheets = tuple(sheet_view(plan, f"stock-{k}", locale) for k,
-                   plan in enumerate(sheet_plans(tutorial), start=1))
-    return RenderedTutorial(tutorial, steps, tuple(picture_view(picture, locale=locale) for picture in whole),
-                            made.front, cached_templates(tutorial, cached), sheets,
-                            guides_view(tutorial, locale), made, slider_file(way, made.view), cached)
+    locale, at = tutorial.locale, Span(tutorial.file)
+    with stage("drawing the blanks", at):
+        whole = overview(tutorial)
+        blanks = tuple(picture_view(picture, locale=locale) for picture in whole)
+    with stage("drawing the folded box", at):
+        made = folded_pictures(tutorial, whole, key)
+    steps: dict[int, tuple[PictureView, ...]] = {}
+    for step in tutorial.steps:
+        if step.has_picture:
+            with stage(f"drawing the pictures of step {step.number}", Span(tutorial.file, step.line)):
+                drawn = step_pictures(tutorial.drawn, tutorial.regauged, step.number, locale)
+                steps[step.number] = tuple(picture_view(picture, locale=locale) for picture in drawn)
+    with stage("drawing its templates", at):
+        templates = cached_templates(tutorial, cached)
+    with stage("laying its blanks on sheets", at):
+        sheets = tuple(sheet_view(plan, f"stock-{k}", locale)
+                       for k, plan in enumerate(sheet_plans(tutorial), start=1))
+    with stage("finding what its curves are traced with", at):
+        guides = guides_view(tutorial, locale)
+    return RenderedTutorial(tutorial, steps, blanks, made.front, templates, sheets, guides, made,
+                            slider_file(way, made.view), cached)
 
 
 MIN_CORNER_DEVIATION = 0.1                      # mm; a corner that turns less is none

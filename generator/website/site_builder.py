@@ -13,16 +13,17 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
-from mkdocs.structure.toc import TableOfContents
 from mkdocs.utils import get_relative_url
 
+from generator.findings import Finding
 from generator.locale import locale_for
 from generator.units import Bench
 from generator.website.build_cache import CachedResults
 from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
+from generator.website.failures import TO_HTML, unforeseen_error
 from generator.website.feed import FEED_FILE, tutorial_feed
 from generator.website.filters import filter_choices
-from generator.website.finished import FinishedPage, FinishedText, TutorialEntry
+from generator.website.finished import FinishedPage, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
     HOME_PAGE,
@@ -41,7 +42,7 @@ from generator.website.navigation import (
     site_languages,
     translated_uri,
 )
-from generator.website.page_bodies import ConvertedText, PageBodies, PageMessages, heading_data, heading_from
+from generator.website.page_bodies import ConvertedText, PageBodies, PageMessages, finished_text, restore_text
 from generator.website.photos import frame_photos, replace_photos
 from generator.website.preview import KnownPage
 from generator.website.published_files import remove_unpublished
@@ -78,6 +79,7 @@ class SiteBuilder:
         self._begun: dict[str, int] = {}
         self._texts: dict[str, ConvertedText] = {}
         self.companions: dict[str, DataPage] = {}
+        self.doing: tuple[str, Page | None] = "making the site", None     # the stage at work, and its page
         self._read_entries()
 
     def _read_entries(self) -> None:
@@ -202,6 +204,7 @@ class SiteBuilder:
     def markdown(self, page: Page, source: str) -> str:
         """The Markdown of a page, its title, description and template."""
         uri = page.file.src_uri
+        self.doing = TO_HTML, page
         self._begun[uri] = self.messages.count
         if uri in self._prints or uri in self._entries:
             return self._tutorial_markdown(page, uri)
@@ -241,20 +244,19 @@ class SiteBuilder:
     def content(self, page: Page, html: str, files: Files) -> str:
         """The converted text with its values and framed photos; a tutorial is cut into its steps."""
         uri = page.file.src_uri
+        self.doing = "putting photos and measures into the text", page
         if uri not in self._entries:
             return frame_photos(html, page, files)
         source = self._sources[uri]
         if source.work is None:
             return self._finished_text(page, source)
         pages = source.work.pages[uri]
-        html = pages.filled(frame_photos(html, page, files))
+        html = pages.filled(frame_photos(pages.sanitized(html), page, files))
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
         linker = None
         if glossary in self.companions:
             linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
-        source.texts[uri] = FinishedText(
-            html, tuple(map(heading_data, page.toc.items)), tuple(sorted(page.present_anchor_ids or ())),
-            {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()})
+        source.texts[uri] = finished_text(page, html)
         self._texts[uri] = ConvertedText(pages.converted(html, linker),
                                          tuple(dict.fromkeys(links_in(html, page.url))),
                                          self.messages.count != self._begun[uri])
@@ -267,10 +269,7 @@ class SiteBuilder:
             source.judged = False
             raise PluginError(
                 f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
-        page.toc = TableOfContents([heading_from(each) for each in done.headings])
-        page.present_anchor_ids = set(done.anchors)
-        page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
-                                 if (file := self._files.get_file_from_path(uri)) is not None}
+        restore_text(page, done, self._files)
         return done.text
 
     def _frame(self, finished: bool) -> str:
@@ -290,6 +289,7 @@ class SiteBuilder:
 
     def _context(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> dict[str, Any]:
         uri = page.file.src_uri
+        self.doing = "filling the template of the page", page
         made = self._navigation.context(page, nav)
         if original_uri(uri) == HOME_PAGE and uri not in self._entries:
             return {**made, **self._gallery({**context, **made}, page)}
@@ -323,6 +323,12 @@ class SiteBuilder:
         """What a page without a source, such as that for lost links, is handed."""
         return {"companions": self._navigation.companions(locale_for(code)),
                 "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
+
+    def failure(self, error: Exception, config: MkDocsConfig | None) -> Finding:
+        """What to say of an error that nobody foresaw: in which stage, at which step of which source."""
+        name, page = self.doing
+        own = "" if page is None else self._prints.get(page.file.src_uri, page.file.src_uri)
+        return unforeseen_error(error, name, page, own, self._sources.get(own), self._files, config)
 
     def keep(self) -> None:
         """Store what this build has finished, but for sources in whose pages MkDocs found fault."""

@@ -5,7 +5,7 @@ others, is put in when MkDocs asks for the page.
 """
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
@@ -13,8 +13,9 @@ from typing import Any
 from markupsafe import Markup
 
 from generator.drawing.folded.slider_data import slider_data
+from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
-from generator.tutorial import Photo, Tutorial, load
+from generator.tutorial import load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.website.build_cache import FileCache, cached_results_for
@@ -37,7 +38,9 @@ from generator.website.prose import (
     MarkdownSource,
     StepHeading,
     fill_forms,
+    sanitized_page,
     split_at_steps,
+    texts_of_steps,
     value_forms,
 )
 from generator.website.rendered_tutorial import RenderedTutorial, rendered_tutorial
@@ -64,6 +67,14 @@ class TutorialPages:
     howto: tuple[str, str]      # with marks for addresses, and without addresses
     code: str                   # of its language
     conversions: tuple[Any, ...] = ()
+
+    def texts_of_steps(self) -> Iterator[tuple[StepHeading | None, str]]:
+        """The Markdown of what stands before the first step (None), then of each step."""
+        return texts_of_steps(self.markdown, self.headings)
+
+    def sanitized(self, html: str) -> str:
+        """What Markdown has made, without any HTML that is not on the closed list."""
+        return sanitized_page(html, self.headings)
 
     def filled(self, html: str) -> Markup:
         """The text that Markdown has made, with its values."""
@@ -107,19 +118,26 @@ def worked_out(request: SourceRequest) -> WorkedOut:
     path = Path(request.path)
     cache = FileCache(Path(request.cache)) if request.cache else None
     loaded = load(path, request.shown, request.benches, cache)
-    findings, texts = list(loaded.findings), {request.shown: loaded.source, **loaded.texts}
-    entries, pages, contents = [], {}, {}
-    if loaded.tutorial is not None:
-        way = slider_data(loaded.tutorial.drawn, loaded.tutorial.drawn_fold, cache)
+    texts = {request.shown: loaded.source, **loaded.texts}
+    if loaded.tutorial is None:
+        return WorkedOut(SourcePack(loaded.findings, texts), {}, {})
+    findings, entries, pages, contents = list(loaded.findings), [], {}, {}
+    try:
+        with stage("laying the way from flat to finished", Span(request.shown)):
+            way = slider_data(loaded.tutorial.drawn, loaded.tutorial.drawn_fold, cache)
         for tutorial in (loaded.tutorial, *loaded.translations.values()):
             uri = translated_uri(request.address, tutorial.locale.code)
             cached = cached_results_for((uri, loaded.source, *loaded.texts.values()), request.benches,
                                         path.parent.parent, cache)
             drawn = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cached)
             findings += drawn.templates.findings
-            contents[uri] = _contents(uri, drawn)
-            entries.append(_entry(uri, drawn, contents[uri]))
-            pages[uri] = _pages(uri, drawn, request, loaded.translations)
+            with stage("making its files", Span(tutorial.file)):
+                contents[uri] = _contents(uri, drawn)
+                entries.append(_entry(uri, drawn, contents[uri]))
+            with stage("making its pages", Span(tutorial.file)):
+                pages[uri] = _pages(uri, drawn, request, loaded.translations)
+    except FindingError as failed:
+        return WorkedOut(SourcePack((*findings, *failed.findings), texts), {}, {})
     return WorkedOut(SourcePack(tuple(findings), texts, tuple(entries)), pages, contents)
 
 
@@ -139,15 +157,9 @@ def _entry(uri: str, drawn: RenderedTutorial, contents: Mapping[str, bytes]) -> 
     return TutorialEntry(
         uri, front.title, front.summary, front.credit.author or "",
         front.published.isoformat() if front.published else "", changed.isoformat() if changed else "",
-        tuple((step.anchor, step.title) for step in tutorial.steps), tuple(_photos(tutorial)),
+        tuple((step.anchor, step.title) for step in tutorial.steps),
+        tuple((photo.src, photo.span) for photo in tutorial.photos),
         tuple(name for name in contents if name not in (MEASURES_FILE, SHARE_FILE)))
-
-
-def _photos(tutorial: Tutorial) -> Iterable[tuple[str, Any]]:
-    for prose in (tutorial.intro, *(step.prose for step in tutorial.steps)):
-        for part in prose:
-            if isinstance(part, Photo):
-                yield part.src, part.span
 
 
 def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
@@ -160,7 +172,7 @@ def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
                          and uri == request.address))
     return TutorialPages(
         text, value_forms(source.inlays),
-        tuple(StepHeading(step.number, step.anchor, step.title) for step in tutorial.steps),
+        tuple(StepHeading(step.number, step.anchor, step.title, step.line) for step in tutorial.steps),
         tutorial_view(drawn, empty, inline),
         {each: tutorial_card("", drawn, inline, locale_for(each)) for each in galleries},
         tuple(replace(file, data=b"") for file in drawn.templates.files), drawn.guides,

@@ -5,9 +5,12 @@ import logging
 import os
 import re
 import shlex
-from collections.abc import Mapping
+import sys
+from collections.abc import Iterator, Mapping
+from contextlib import ExitStack, contextmanager
 from functools import cache
 from pathlib import Path
+from unittest.mock import patch
 
 from click.testing import CliRunner, Result
 from mkdocs.__main__ import cli as mkdocs
@@ -41,6 +44,16 @@ def run_command(case: Case, folder: Path) -> tuple[int, str]:
     return result.exit_code, (result.stdout + result.stderr).rstrip("\n")
 
 
+@contextmanager
+def _fault(code: str) -> Iterator[None]:
+    """For the example of a fault of the program the program gets one: no source is known that has it."""
+    with ExitStack() as stack:
+        if code == "stage-failed":
+            stack.enter_context(patch.object(sys.modules["generator.tutorial.load"], "fold_editions",
+                                             side_effect=ZeroDivisionError("division by zero")))
+        yield
+
+
 def printed_for_example(each: Explanation, folder: Path) -> str:
     """What the command of an example prints of its code: the first finding of it.
 
@@ -54,7 +67,8 @@ def printed_for_example(each: Explanation, folder: Path) -> str:
     for name, target in each.links.items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).symlink_to(target)
-    result = _run(each.command, files, folder)
+    with _fault(each.code):
+        result = _run(each.command, files, folder)
     found = re.split(r"\n{2,}", f"{result.stdout}\n\n{result.stderr}".strip("\n"))
     first = next((text for text in found if f"[{each.code}]" in text), found[-1])
     return re.sub(r"\A(?s:.*)^(?:ERROR|WARNING) +-  ", "", first, flags=re.M)

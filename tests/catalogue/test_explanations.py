@@ -10,7 +10,9 @@ EVERY = list(explanations().values())
 SAID_BY_A_COMMAND = {"bench-wrong"}   # of settings, which are no source with lines to point at
 
 
-@pytest.mark.parametrize("each", EVERY, ids=lambda each: each.code)
+@pytest.mark.parametrize("each", [
+    pytest.param(each, id=each.code, marks=[pytest.mark.unforeseen] if each.code == "stage-failed" else [])
+    for each in EVERY])
 def test_an_example_prints_its_code(each: Explanation, tmp_path):
     """Its command, run among its files, prints to the letter what stands below it, with the code at
     its end.

@@ -3,6 +3,7 @@ no sense.
 """
 from __future__ import annotations
 
+import importlib
 import os
 import subprocess
 import sys
@@ -139,3 +140,22 @@ def test_a_pipe_takes_every_sign(here, encoding):
                           capture_output=True, env={**os.environ, "PYTHONIOENCODING": encoding}, check=False)
     assert done.returncode == 0 and done.stderr == b""
     assert done.stdout.decode("utf-8").startswith("Ein Umschlag für Tee — ½ Stück 茶")
+
+
+@pytest.mark.unforeseen
+@pytest.mark.parametrize(("command", "module", "function"), [
+    ("check", "check", "load_source"), ("fold", "fold", "load_source"),
+    ("measures", "reports", "load_source"), ("regauge", "regauge", "source_at")])
+def test_a_command_that_fails_says_so_in_one_line(here, command, module, function, monkeypatch):
+    """An unforeseen error names the command, what it worked on and its kind; --verbose shows where."""
+    path = write(here)
+
+    def broken(*_: object, **__: object) -> None:
+        raise KeyError("strip")
+
+    monkeypatch.setattr(importlib.import_module(f"generator.commands.{module}"), function, broken)
+    result = run(command, path)
+    assert result.exit_code == 1 and result.stderr.startswith(
+        f"foldgauge {command} {path} stopped at an unforeseen KeyError: 'strip'\n")
+    assert "Traceback" not in result.stderr and "report it" in result.stderr
+    assert "in broken" in run("--verbose", command, path).stderr

@@ -6,10 +6,12 @@ from tests.house.figures import measured_figures
 # What does not meet its aim yet, with the most that it may be; only what a piece of work adds that a user
 # can see is a reason to raise one.
 CEILINGS = {
-    # with pictures of each step, bows, mats and bands in them, a room that writes files, finished pages
-    "Python files in generator/": 288,
-    # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, photos let in
-    "lines in generator/": 49_200,
+    # with pictures of each step, bows, mats and bands in them, a room that writes files, finished pages,
+    # lists of what HTML is let in, the preview's findings, what lies beside a source
+    "Python files in generator/": 294,
+    # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, photos let in,
+    # what stands in a box, HTML let in, what check asks of files beside a source
+    "lines in generator/": 49_900,
 }
 
 

@@ -138,4 +138,5 @@ def test_signatures_say_what_may_be_left_out():
         return call_entry(from_source).signature()
     assert said("hypot") == "hypot(a, b)" and said("every") == "every(step, count, [start=…])"
     assert said("score").startswith("score(piece, [shapes, …], "
-                                    "[x=…]") and said("ribbon") == "ribbon(length=…, [width=…])"
+                                    "[x=…]")
+    assert said("ribbon") == "ribbon(length=…, [width=…], [boxes=…])"

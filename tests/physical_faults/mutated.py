@@ -31,6 +31,11 @@ class Change:
     harmful: bool
 
     @property
+    def home(self) -> Path:
+        """The folder of its tutorial: on the shelf, or beside this file where nothing there has the like."""
+        return next(place for place in (TUTORIALS / self.tutorial, HERE / self.tutorial) if place.is_dir())
+
+    @property
     def label(self) -> str:
         """What a test and a report call it."""
         return f"{self.tutorial}: {self.about}"
@@ -46,7 +51,7 @@ def changes(harmful: bool) -> Iterator[Change]:
 
 def changed_source(change: Change) -> tuple[str, set[int]]:
     """The source with its change, and the numbers of the lines that differ."""
-    before = (TUTORIALS / change.tutorial / "index.md").read_text(encoding="utf-8")
+    before = (change.home / "index.md").read_text(encoding="utf-8")
     after = before
     for old, new in change.edits.items():
         named = re.fullmatch(r"(mm|in)\.(\w+)", old)
@@ -73,7 +78,7 @@ def _with_length(source: str, system: str, name: str, value: str) -> str:
 def findings_of(change: Change, folder: Path) -> tuple[str, set[int], list[Finding]]:
     """The changed source, its changed lines and its findings; the tutorial's photos stand beside it."""
     place = folder / change.tutorial
-    shutil.copytree(TUTORIALS / change.tutorial, place, ignore=shutil.ignore_patterns("index.*.md"))
+    shutil.copytree(change.home, place, ignore=shutil.ignore_patterns("index.*.md"))
     source, lines = changed_source(change)
     (place / "index.md").write_text(source, encoding="utf-8")
     return source, lines, list(load(place / "index.md", None, BENCHES, cache={}).findings)

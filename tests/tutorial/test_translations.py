@@ -6,10 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from generator.drawing import step_pictures
 from generator.tutorial import ComputedValue, load, load_text
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.translation import TranslationSource
-from generator.website.pictures import overview, pictures
+from generator.website.pictures import overview
 from tests.tutorial.small_source import BENCHES, source
 
 TUTORIALS = Path(__file__).parents[2] / "tutorials"
@@ -75,7 +76,7 @@ def test_everything_that_is_said_of_the_plans_is_german(caddy):
         assert (picture.key == same.key and "Streifen" in picture.title
                 and "strip" not in picture.description.lower())
         assert _figures(picture.description) == _figures(same.description)
-    assert "acht Rillen" in pictures(german)[2][0].title
+    assert "acht Rillen" in step_pictures(german.drawn, german.regauged, 2, german.locale)[0].title
 
 
 def test_a_sound_translation_is_made():

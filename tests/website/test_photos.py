@@ -7,7 +7,7 @@ import re
 import pytest
 from PIL import Image, PngImagePlugin
 
-from generator.website import photos
+from generator.language.source import files_beside
 
 PLACE = 0x8825          # Exif: the pointer to the position (GPS)
 SECRET = b"Aunt Rosa's kitchen"
@@ -119,7 +119,7 @@ def test_absurdly_large_photos_are_refused(project, monkeypatch):
     path = project.source.parent / "strip.png"
     Image.new("1", (12_000, 8_000)).save(path)
     assert "12000 × 8000" in project.build().output
-    monkeypatch.setattr(photos, "MOST_BYTES", 100)
+    monkeypatch.setattr(files_beside, "MOST_BYTES", 100)
     assert "MB" in project.build().output
 
 
@@ -130,3 +130,19 @@ def test_a_photo_that_is_kept_out_of_the_site_is_not_looked_at(project):
     with (project.root / "mkdocs.yml").open("a", encoding="utf-8") as config:
         config.write("exclude_docs: sketches/\n")
     assert project.build("--strict").exit_code == 0
+
+
+@pytest.mark.parametrize("size", [(1, 65_000), (16_384, 1), (10_000, 9_000)])
+def test_a_photo_of_no_such_size_is_never_decoded(project, size, monkeypatch):
+    """WebP has 14 bits for a side (RFC 9649), and a small file may hold a wall of pixels: its head tells."""
+    Image.new("1", size).save(project.source.parent / "strip.png")
+    monkeypatch.setattr(PngImagePlugin.PngImageFile, "load", lambda _: pytest.fail("decoded"))
+    result = project.build()
+    assert result.exit_code == 1 and f"this photo is {size[0]} × {size[1]} pixels large" in result.output
+
+
+def test_a_photo_of_the_largest_sides_is_published(project):
+    """What is not refused comes out, in its own format and as WebP."""
+    Image.new("RGB", (1, 16_383)).save(project.source.parent / "strip.png")
+    assert project.build("--strict").exit_code == 0
+    assert {"soap-sleeve/strip.png", "soap-sleeve/strip-png-1.webp"} <= set(project.files())

@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from generator.findings import Finding, FindingError, Span, finding
+from generator.findings import Finding, FindingError, Span, finding, stage_finding
 from generator.language.evaluation.application import call_entry
 from generator.language.evaluation.deferred_properties import FoldedProperties, PlanReader
 from generator.language.evaluation.expressions import ExpressionEvaluator
@@ -167,6 +167,9 @@ def _evaluate_statement(evaluator: ExpressionEvaluator, builder: PlanBuilder,
         wrong.extend(trouble.findings)
         _restore(builder, before)
     except DependentFailure:
+        _restore(builder, before)
+    except Exception as error:
+        wrong.append(stage_finding(f"working out step {builder.step}", statement.span, error))
         _restore(builder, before)
     if name is not None and not any(f.code == "name-twice" for f in wrong):
         evaluator.names[name] = Binding(name, value, statement.name_place, statement.text, builder.step)

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
 from generator.findings import Finding, Span, finding
+from generator.language.source.markup import markup_findings
 from generator.language.source.records import (
     InlineExpression,
     MarkdownText,
@@ -151,10 +152,11 @@ _LINK_TARGET = re.compile(r"""\]\(\s{0,9}
 
 @dataclass(slots=True)
 class InlineContent:
-    """A stretch of prose, read: its parts, the photos in it, and what is wrong."""
+    """A stretch of prose, read: its parts, the photos and the places of code in it, and what is wrong."""
 
     parts: list[MarkdownText | InlineExpression] = field(default_factory=list)
     photos: list[SourcePhoto] = field(default_factory=list)
+    code: list[tuple[int, int]] = field(default_factory=list)
     findings: list[Finding] = field(default_factory=list)
 
     @property
@@ -171,6 +173,7 @@ def read_inline(text: str, file: str, line: int = 1, column: int = 1) -> InlineC
     for start, end in _paragraphs(text):
         done = _InlineReader(text, where, found, done).read(start, end)
     _InlineReader(text, where, found, done).plain(len(text))
+    found.findings += markup_findings(text, found.code, [photo.src for photo in found.photos], where)
     return found
 
 
@@ -233,6 +236,7 @@ class _InlineReader:
     def _code(self, at: int, closer: int) -> int:
         self.plain(self.marks[at].start())
         self._add(self.marks[at].start(), self.marks[closer].end(), verbatim=True)
+        self.found.code.append((self.marks[at].start(), self.marks[closer].end()))
         return closer + 1
 
     def _braces(self, at: int) -> int:

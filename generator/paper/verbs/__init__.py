@@ -14,7 +14,7 @@ NETS = (nets.attach, nets.free_edges, nets.seam)
 ASSEMBLY = (assembly.faces, assembly.fold, assembly.glue, assembly.thread, assembly.gather,
             assembly.turn, assembly.turn_over)
 DECORATION = (decoration.clear, decoration.stamp, decoration.emboss)
-REQUIREMENTS = (assembly.expect, assembly.finish, assembly.close)
+REQUIREMENTS = (assembly.expect, assembly.finish, assembly.close, assembly.insert)
 SHAPES = (shapes.at, shapes.line, shapes.arc, shapes.ellipse, shapes.circle, shapes.polygon, shapes.placed,
           shapes.around)
 OUTLINES = (shapes.ngon, shapes.rectangle, shapes.trapezoid, shapes.triangle, shapes.tab, shapes.gore)

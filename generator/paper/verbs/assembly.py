@@ -22,6 +22,7 @@ from generator.paper.parameter_kinds import (
     Marks,
     OrderArg,
     PieceArg,
+    Pieces,
     ShapeArg,
     Spans,
     TextArg,
@@ -29,7 +30,18 @@ from generator.paper.parameter_kinds import (
 )
 from generator.paper.patterns import has_group, members, paired
 from generator.paper.plan_builder import PlanBuilder
-from generator.paper.records import Closure, Face, Fold, FoldDirection, Glue, Mark, PieceState, Side, Thread
+from generator.paper.records import (
+    Closure,
+    Face,
+    Fold,
+    FoldDirection,
+    Glue,
+    Insertion,
+    Mark,
+    PieceState,
+    Side,
+    Thread,
+)
 from generator.paper.values import ComparisonResult, Group, JointHandle, PlaceSpan, VocabularyWord
 from generator.paper.verbs.marks import closed_shapes, rectangle_spans
 from generator.units import Angle, Quantity, distinct_texts
@@ -286,3 +298,17 @@ def close(builder: PlanBuilder, faces: Faces, *, over: Faces | None = None,
                        f"as many faces close as they close on, and here are {len(flaps)} and {len(target)}",
                        "name as many, or a single one")
     builder.closures.append(Closure(flaps, target, behind is not None, builder.step, builder.span))
+
+
+def insert(builder: PlanBuilder, pieces: Pieces, *, into: PieceArg, crossing: Pieces | None = None) -> None:
+    """State what stands in a box: dividers upright as they lie, those ``crossing`` them slot into slot.
+
+    No piece stands in itself, or twice.
+    """
+    along, across = members(pieces), members(crossing) if crossing is not None else ()
+    ids = [piece.id for piece in (*along, *across, into)]
+    if len(set(ids)) < len(ids):
+        builder.refuse("call-kind", "a piece stands in another one, and only once",
+                       "name each piece once, and the box behind into=")
+    builder.insertions.append(Insertion(tuple(piece.id for piece in along),
+                                        tuple(piece.id for piece in across), into.id, builder.span))

@@ -1,0 +1,37 @@
+"""The stages of the work on a tutorial: an unforeseen error becomes a finding that names its stage."""
+from __future__ import annotations
+
+import traceback
+from collections.abc import Iterator
+from contextlib import contextmanager
+
+from generator.findings.finding import Finding, FindingError, Severity, Span
+
+MAX_SAID = 200      # signs of an error's own words that are printed
+REPORT_HINT = "this is a fault of Foldgauge: please report it with this source; --verbose shows where it is"
+
+
+@contextmanager
+def stage(name: str, place: Span) -> Iterator[None]:
+    """Work on one stage of a tutorial, "folding the box".
+
+    Raises FindingError for any error inside. Of stages one within the other the inner one is named.
+    """
+    try:
+        yield
+    except FindingError:
+        raise
+    except Exception as error:      # whatever it is: that is what this is for
+        raise FindingError(stage_finding(name, place, error)) from error
+
+
+def stage_finding(name: str, place: Span, error: Exception) -> Finding:
+    """What to say of an unforeseen error, in one line; its traceback goes with it."""
+    return Finding("stage-failed", Severity.ERROR, f"{name} stopped at an unforeseen {_said(error)}", place,
+                   REPORT_HINT, trace="".join(traceback.format_exception(error)))
+
+
+def _said(error: Exception) -> str:
+    """Its kind and its own words; tests let this raise, so that no fault passes for a finding."""
+    words = " ".join(str(error).split())[:MAX_SAID]
+    return type(error).__name__ + (f": {words}" if words else "")
