@@ -33,6 +33,7 @@ from generator.website.feed import FEED_FILE
 from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import site_photo_findings
+from generator.website.preview import Preview
 from generator.website.published_files import is_published, published_files
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
@@ -117,7 +118,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.site_dir = ""          # as mkdocs.yml or the command line has it
         self.undo_termination: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
-        self.store = FileCache(Path())
+        self.store, self.preview = FileCache(Path()), Preview()
 
     def on_startup(self, *, command: str, **_: object) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
@@ -145,6 +146,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Read and evaluate: errors stop the build before a page is written."""
+        self.preview.begin()
+        logging.getLogger("mkdocs.structure").removeHandler(self.builder.messages)
         folder, root = Path(config.docs_dir), Path(config.config_file_path or ".").parent
 
         def shown(path: Path) -> str:
@@ -155,22 +158,25 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
         report_findings(link_findings(folder, shown, wanted), {})       # before anything is read through one
         addresses = tuple(source_addresses(folder, wanted))
-        self.store = FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache")
+        # MkDocs' preview stands in a folder of its own that goes with it
+        place = root if self.serving else Path(self.site_dir).parent
+        self.store = FileCache(place / ".foldgauge" / "cache")
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
-                                  config.site_url or "", config.use_directory_urls, self.serving,
+                                  config.use_directory_urls,
                                   str(self.store.folder))
                     for address in addresses]
         settings = settings_text(config)
-        collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores())
+        collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),
+                                  self.builder.collection if self.serving else None)
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = site_photo_findings(folder, collection, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
         report_findings((*collection.findings, *photos), collection.texts)
-        self.builder = SiteBuilder(collection, self.serving, self.config.benches, allowed,
-                                   site_results(settings, self.config.benches, self.serving, self.store),
-                                   keeps=not changes_texts(config, self))
+        self.builder = SiteBuilder(collection, self.config.benches, allowed,
+                                   site_results(settings, self.config.benches, self.store),
+                                   keeps=not changes_texts(config, self), serving=self.serving)
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
@@ -182,6 +188,11 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         """The pages and files that are made, beside those that are read."""
         self.builder.add_pages(files, config)
         return files
+
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, **_: object) -> Navigation:
+        """Pages have their places: those that are known already need not be read."""
+        self.builder.spare_reading(config)
+        return nav
 
     def on_env(self, env: Environment, *, files: Files, **_: object) -> Environment:
         """What the templates of all pages know; every page has one day, so that builds agree."""
@@ -217,11 +228,13 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.builder.doing = "keeping what was made", None
         self.builder.keep()
         self.store.evict()
+        self.preview.end(self.builder.later)
         self.complete = True
 
     def on_build_error(self, *, error: Exception, **_: object) -> None:
         """Also called after on_post_build, when a strict build counts its warnings."""
         self.complete = False
+        self.preview.end()
         if self.publish is not None and isinstance(error, OSError):
             raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. {NOT_PUBLISHED}") from None
         if not isinstance(error, (BuildError, click.ClickException)):
@@ -247,4 +260,6 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         """Watch the theme too; MkDocs itself watches the sources and mkdocs.yml."""
         if config.theme.custom_dir:
             server.watch(config.theme.custom_dir)
+        app = self.preview.answering(server.get_app(), Path(server.root), server.mount_path)
+        server.set_app(app)
         return server
