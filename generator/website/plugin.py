@@ -32,6 +32,7 @@ from generator.website.feed import FEED_FILE
 from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import photo_findings
+from generator.website.preview import Preview
 from generator.website.published_files import is_published, link_findings, published_files
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
@@ -110,13 +111,14 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     """Turns ``tutorials/<slug>/index.md`` into pages; evaluates everything before anything is written."""
 
     def __init__(self) -> None:
-        self.serving = self.publishing = self.complete = False
+        self.serving = self.reloads = self.publishing = self.complete = False
         self.publish: AtomicPublish | None = None
         self.host: MkDocsConfig | None = None
         self.site_dir = ""          # as mkdocs.yml or the command line has it
         self.undo_termination: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
         self.store = FileCache(Path())
+        self.preview = Preview()
 
     def on_startup(self, *, command: str, **_: object) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
@@ -124,6 +126,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         context = click.get_current_context(silent=True)
         # `mkdocs serve --clean` calls itself a build, and shows one temporary folder as it is
         self.publishing = not self.serving and (context is None or context.info_name != "serve")
+        self.reloads = self.serving and context is not None and bool(context.params.get("livereload"))
         self.undo_termination = terminate_as_interrupt()
 
     @event_priority(100)
@@ -152,8 +155,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def wanted(uri: str) -> bool:
             return self._wanted(uri, config)
 
-        report_findings(link_findings(folder, shown, wanted), {})       # before anything is read through one
-        addresses = tuple(source_addresses(folder, wanted))
+        # before anything is read through one
+        linked = self._report(link_findings(folder, shown, wanted), {})
+        addresses = () if linked else tuple(source_addresses(folder, wanted))
         self.store = FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache")
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
@@ -166,11 +170,31 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = photo_findings(folder, collection, shown,
                                 lambda uri: wanted(uri) and is_published(uri, allowed))
-        report_findings((*collection.findings, *photos), collection.texts)
+        if errors := self._report((*collection.findings, *photos), collection.texts):
+            left_out = collection.blamed({each.file.removeprefix(f"{shown(folder)}/") for each in errors})
+            collection, allowed = collection.without(left_out), {**allowed,
+                                                                 **dict.fromkeys(left_out, frozenset())}
+        if linked:
+            allowed = {path.name: frozenset() for path in folder.iterdir()}
         self.builder = SiteBuilder(collection, self.serving, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.serving, self.store),
                                    keeps=not changes_texts(config, self))
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
+
+    def _report(self, findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Finding]:
+        """Print findings and stop the build for errors.
+
+        Where a first preview would have nothing to show, go on with the rest: gives the errors.
+        """
+        findings = tuple(findings)
+        errors = [each for each in findings if each.severity is Severity.ERROR]
+        self.preview.trouble = self.preview.trouble or (render_all(errors, texts) if errors else "")
+        try:
+            report_findings(findings, texts)
+        except Abort:
+            if self.preview.served or not self.reloads:
+                raise
+        return errors
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
         """False for what mkdocs.yml keeps out of the site."""
@@ -194,7 +218,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         for file in files.documentation_pages():
             if file.page is not None:
                 file.page.update_date = FIXED_DATE
-        self.builder.bodies.env = env
+        self.builder.bodies.env = self.preview.env = env
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
@@ -244,6 +268,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: object) -> LiveReloadServer:
         """Watch the theme too; MkDocs itself watches the sources and mkdocs.yml."""
+        self.preview.attach(server)
         if config.theme.custom_dir:
             server.watch(config.theme.custom_dir)
         return server

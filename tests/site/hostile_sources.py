@@ -72,7 +72,7 @@ IN_PROSE = {
     "code": Hostile(f"`<script>{RUN}</script>`", ""),
     "block of code": Hostile(f"~~~ \"onload={RUN}\n<script>{RUN}</script>\n~~~", ""),
     "template of pages": Hostile("{% include \"/etc/hostname\" %} {# x #}", ""),
-    "token": Hostile(f"\ue0000\ue001\ue00099\ue001 <b title='\ue0000\ue001'>x</b>", ""),
+    "token": Hostile("\ue0000\ue001\ue00099\ue001 <b title='\ue0000\ue001'>x</b>", ""),
     "number as a tag": Hostile(f"&lt;script&gt;{RUN}&lt;/script&gt;", ""),
 }
 
