@@ -17,7 +17,7 @@ serve: $(READY)
 	$(BIN)/mkdocs serve
 
 test: $(READY) $(if $(shell command -v npm),$(NODE))
-	$(BIN)/python -m pytest -n 2 --dist loadgroup
+	$(BIN)/python -m pytest -n 2
 
 # What a change breaks most often, in under a minute of processor time. One process, since a second one would read
 # everything once more.

@@ -8,12 +8,14 @@ from collections.abc import Iterator
 import pytest
 from hypothesis import settings
 from playwright.sync_api import Browser, sync_playwright
+from xdist.scheduler import LoadFileScheduling
 
 import generator  # noqa: F401  before numpy, so that its threads are set as everywhere
 from tests.time_limits import examples
 
 NO_SKIPS = bool(os.environ.get("FOLDGAUGE_NO_SKIPS"))
 CHROMIUM_NAMES = ("chromium", "chromium-browser", "chrome")
+SITE = "tests/site/"
 QUIET = ("--no-sandbox", "--disable-gpu", "--disable-background-networking", "--disable-component-update",
          "--disable-sync", "--no-first-run")
 
@@ -42,13 +44,18 @@ def pytest_make_collect_report(collector: pytest.Collector):
     return report
 
 
-@pytest.hookimpl(tryfirst=True)
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Processes share the tests file by file; one has the browser, and builds the site once."""
-    for item in items:
-        group = "browser" if "browser" in item.fixturenames or item.path.parent.name == "site" else (
-            f"{item.path.parent.name}-{item.path.stem}")
-        item.add_marker(pytest.mark.xdist_group(group))
+class ByFile(LoadFileScheduling):
+    """Processes share the tests file by file; one has all of the built site, which is built once for them."""
+
+    def _split_scope(self, nodeid: str) -> str:
+        file: str = super()._split_scope(nodeid)
+        return SITE if file.startswith(SITE) else file
+
+
+@pytest.hookimpl(optionalhook=True)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> ByFile:
+    """Whatever ``--dist`` says; groups by a mark are of no effect with pytest 9.2 and pytest-xdist 3.8."""
+    return ByFile(config, log)
 
 
 @pytest.fixture(autouse=True)

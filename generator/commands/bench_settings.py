@@ -1,12 +1,18 @@
-"""Find the benches that the project's mkdocs.yml describes, so that commands judge marks as the site does."""
+"""What commands take from the project's mkdocs.yml, so that they judge sources as the site does.
+
+The benches of readers, and what of the folder of tutorials stays out of the site.
+"""
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from dataclasses import dataclass
 from os.path import realpath
 from pathlib import Path
+from typing import Any  # what a file of settings holds is anybody's
 
 import click
 import yaml
+from pathspec import GitIgnoreSpec
 
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 
@@ -46,8 +52,32 @@ def _nearest_config(path: Path) -> Path | None:
     return None
 
 
-def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
-    """The tools by system, as the file has them; what is no system, or no tools, is refused."""
+@dataclass(frozen=True, slots=True)
+class SiteFolder:
+    """The folder of a project's tutorials; ``wanted`` tells of an address below it whether it is shown."""
+
+    path: Path
+    wanted: Callable[[str], bool]
+
+
+def site_folder(path: Path) -> SiteFolder | None:
+    """Where the nearest mkdocs.yml at or above the whole ``path`` has its tutorials; None without one.
+
+    Raises click.UsageError for settings that cannot be read.
+    """
+    config = _nearest_config(path)
+    if config is None:
+        return None
+    data = _settings(config)
+    docs = data.get("docs_dir")
+    left_out = [str(data[key]) for key in ("exclude_docs", "draft_docs") if data.get(key)]
+    spec = GitIgnoreSpec.from_lines("\n".join(left_out).splitlines())
+    return SiteFolder(config.parent / (docs if isinstance(docs, str) else "docs"),
+                      lambda uri: not spec.match_file(uri))
+
+
+def _settings(config: Path) -> Mapping[str, Any]:
+    """The file's settings; none where it holds something else."""
     try:
         data = yaml.load(config.read_text(encoding="utf-8"), _TagTolerantLoader)
     except yaml.MarkedYAMLError as error:
@@ -57,7 +87,12 @@ def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
         raise _unusable(config, f" cannot be read: {(error.strerror or str(error)).lower()}") from None
     except (ValueError, RecursionError, yaml.YAMLError):
         raise _unusable(config, " cannot be read as YAML in UTF-8") from None
-    plugins = data.get("plugins") if isinstance(data, dict) else None
+    return data if isinstance(data, dict) else {}
+
+
+def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
+    """The tools by system, as the file has them; what is no system, or no tools, is refused."""
+    plugins = _settings(config).get("plugins")
     for plugin in plugins if isinstance(plugins, list) else ():
         if isinstance(plugin, dict) and isinstance(plugin.get("foldgauge"), dict):
             benches = plugin["foldgauge"].get("benches") or {}

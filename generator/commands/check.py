@@ -3,11 +3,26 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Iterator, Mapping
+from os.path import normpath, relpath
+from pathlib import Path
+from urllib.parse import unquote
 
 import click
 
-from generator.commands.sources import display_path, load_source, print_findings, sources_in, texts_by_file
-from generator.findings import findings_data, has_errors, sorted_findings
+from generator.commands.bench_settings import site_folder
+from generator.commands.sources import (
+    STANDARD_INPUT,
+    display_path,
+    load_source,
+    print_findings,
+    sources_in,
+    texts_by_file,
+)
+from generator.findings import Finding, findings_data, has_errors, sorted_findings
+from generator.language.source.files_beside import link_findings, photo_findings
+from generator.language.source.records import PARTS_FOLDER
+from generator.tutorial import LoadedSource
 
 SCHEMA = 1      # of what --json prints: a program that reads it can tell when that changes
 
@@ -23,7 +38,8 @@ def check(paths: tuple[str, ...], as_json: bool) -> None:
     Exit 0 clean, 1 with errors, 2 for a wrong use.
     """
     loaded = {source: load_source(source) for source in sources_in(paths)}
-    findings = sorted_findings(each for one in loaded.values() for each in one.findings)
+    findings = sorted_findings((*(each for one in loaded.values() for each in one.findings),
+                                *_findings_beside(loaded)))
     if as_json:
         click.echo(json.dumps({"schema": SCHEMA, "findings": findings_data(findings)}, indent=2))
     else:
@@ -33,3 +49,21 @@ def check(paths: tuple[str, ...], as_json: bool) -> None:
         sys.exit(1)
     for source in () if as_json else loaded:
         click.echo(f"{display_path(source)}: every measure adds up in both editions")
+
+
+def _findings_beside(loaded: Mapping[Path, LoadedSource]) -> Iterator[Finding]:
+    """What the build would say of files beside the sources: photos that are none, links to other places."""
+    by_folder: dict[Path, list[str]] = {}
+    for source, one in loaded.items():
+        if source == STANDARD_INPUT:
+            continue
+        for tutorial in filter(None, (one.tutorial, *one.translations.values())):
+            yield from photo_findings({source.parent / unquote(photo.src): photo.span
+                                       for photo in tutorial.photos})
+        folder = Path(normpath(source.absolute())).parent
+        by_folder.setdefault(folder.parent, []).append(folder.name)
+    for folder, names in by_folder.items():
+        site = site_folder(folder)
+        if site is not None and site.path == folder:
+            yield from link_findings(folder, lambda path: Path(relpath(path)).as_posix(), site.wanted,
+                                     {*names, PARTS_FOLDER})

@@ -1,4 +1,7 @@
-"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, explain, new, template, shelf."""
+"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, explain, new, template, shelf.
+
+A command's file, and all that works behind it, is loaded when it is called: help and version answer at once.
+"""
 from __future__ import annotations
 
 import io
@@ -6,20 +9,55 @@ import sys
 
 import click
 
-from generator.commands.check import check
-from generator.commands.fold import fold
-from generator.commands.new import new
-from generator.commands.reference import calls, explain
-from generator.commands.regauge import regauge
-from generator.commands.reports import measures, shelf, why
-from generator.commands.sources import VERBOSE
-from generator.commands.template import template
-from generator.files import terminate_as_interrupt
-from generator.findings import Span, stage_finding
+from generator.commands import VERBOSE
+
+# by name, what the help of all says of it
+COMMANDS = {
+    "calls": "Print all calls of the language, or what is known of some.",
+    "check": "Check tutorials: files, folders of them, or - for one source from standard input.",
+    "explain": "Print what a finding means, with an example and what mends it; without CODE, all codes.",
+    "fold": "Fold a tutorial's plans and say whether they close, edition by edition.",
+    "measures": "Print every measure of a tutorial in both editions.",
+    "new": "Write a first source into tutorials/SLUG/index.md, with comments.",
+    "regauge": "Choose the lengths of the other edition: all marks on their tools, all sums exact, as close "
+               "as can be.",
+    "shelf": "Print a table (Markdown) of a folder's tutorials.",
+    "template": "Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial.",
+    "why": "Print the chain of a NAME: number, expression, named lengths, lines of the source.",
+}
 
 
-class _GuardedGroup(click.Group):
-    """A group whose commands never end in a traceback, unless it is asked for."""
+def _loaded(name: str) -> click.Command:
+    """The command of a name, whose file is loaded now."""
+    match name:
+        case "calls":
+            from generator.commands.reference import calls as command
+        case "check":
+            from generator.commands.check import check as command
+        case "explain":
+            from generator.commands.reference import explain as command
+        case "fold":
+            from generator.commands.fold import fold as command
+        case "measures":
+            from generator.commands.reports import measures as command
+        case "new":
+            from generator.commands.new import new as command
+        case "regauge":
+            from generator.commands.regauge import regauge as command
+        case "shelf":
+            from generator.commands.reports import shelf as command
+        case "template":
+            from generator.commands.template import template as command
+        case _:
+            from generator.commands.reports import why as command
+    return command
+
+
+class LateGroup(click.Group):
+    """A group that never ends in a traceback, unless it is asked for.
+
+    Its commands stand for themselves in its help, and are loaded when one is called.
+    """
 
     def invoke(self, ctx: click.Context) -> object:
         """Run a command; an error that nobody foresaw is told in one line, and the exit status is 1."""
@@ -29,25 +67,30 @@ class _GuardedGroup(click.Group):
         except (click.ClickException, click.exceptions.Exit, click.Abort, BrokenPipeError):
             raise
         except Exception as error:
+            from generator.findings import Span, stage_finding
             found = stage_finding(f"foldgauge {ctx.invoked_subcommand} {words}", Span(""), error)
             if ctx.meta.get(VERBOSE):
                 click.echo(found.trace, err=True)
             click.echo(f"{found.message}\n  to mend it: {found.hint}", err=True)
             ctx.exit(1)
 
+    def resolve_command(self, ctx: click.Context,
+                        args: list[str]) -> tuple[str | None, click.Command | None, list[str]]:
+        """As click does it, with the command loaded."""
+        name, command, rest = super().resolve_command(ctx, args)
+        return name, command and _loaded(name or ""), rest
 
-@click.group(cls=_GuardedGroup,
+
+@click.group(cls=LateGroup, commands=[click.Command(name, help=text) for name, text in COMMANDS.items()],
              context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100})
 @click.version_option(package_name="foldgauge", message="%(prog)s %(version)s")
 @click.option("-v", "--verbose", is_flag=True, help="Show where in the program an unforeseen error was met.")
 @click.pass_context
 def foldgauge(context: click.Context, verbose: bool) -> None:
     """Step-by-step tutorials on boxes made of paper: two gauges, one fold."""
+    from generator.files import terminate_as_interrupt
     context.meta[VERBOSE] = verbose
-
-
-for command in (check, regauge, measures, why, fold, calls, explain, new, template, shelf):
-    foldgauge.add_command(command)
+    context.call_on_close(terminate_as_interrupt())
 
 
 def main() -> None:
@@ -56,7 +99,6 @@ def main() -> None:
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):
             stream.reconfigure(encoding=None if stream.isatty() else "utf-8", errors="replace")
-    terminate_as_interrupt()
     try:
         foldgauge.main(prog_name="foldgauge")
     except BrokenPipeError:         # the reader of our output has gone; nothing is wrong

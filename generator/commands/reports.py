@@ -44,7 +44,8 @@ def measures(file: str, as_json: bool, drawn: bool) -> None:
 def why(file: str, name: str) -> None:
     """Print the chain of a NAME: number, expression, named lengths, lines of the source."""
     source = source_at(file)
-    text, findings = derivation_text(sound_tutorial(source, load_source(source)), name)
+    # names are made before anything is folded
+    text, findings = derivation_text(sound_tutorial(source, load_source(source, folds=False)), name)
     if findings:
         print_findings(findings, {})      # the name was typed here, so no line of the source is to blame
         sys.exit(1)

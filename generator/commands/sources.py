@@ -8,6 +8,7 @@ from typing import NoReturn
 
 import click
 
+from generator.commands import VERBOSE
 from generator.commands.bench_settings import configured_benches
 from generator.findings import Finding, Severity, render_all
 from generator.language.source.document import decoded_source
@@ -15,7 +16,6 @@ from generator.tutorial import LoadedSource, Tutorial, load, load_text
 from generator.tutorial.translation import TRANSLATION_FILE
 
 STANDARD_INPUT = Path("-")      # as a path: one source, which lies beside nothing
-VERBOSE = f"{__name__}.verbose"   # in the context: that tracebacks are asked for
 HINTED = f"{__name__}.hinted"     # in the context: that the last line of this run names foldgauge explain
 
 
@@ -68,8 +68,8 @@ def is_readable_file(path: Path) -> bool:
         return False
 
 
-def load_source(path: Path) -> LoadedSource:
-    """Load one source as its own project would.
+def load_source(path: Path, folds: bool = True) -> LoadedSource:
+    """Load one source as its own project would; ``folds`` as :func:`load` has it.
 
     Of one from standard input the project is that of the folder one stands in, and photos are not looked for.
     """
@@ -77,8 +77,8 @@ def load_source(path: Path) -> LoadedSource:
         shown = display_path(path)
         text, findings = decoded_source(sys.stdin.buffer.read(), shown)
         return (LoadedSource(None, findings, "") if text is None
-                else load_text(text, shown, configured_benches(Path())))
-    return load(path, display_path(path), configured_benches(path.parent))
+                else load_text(text, shown, configured_benches(Path()), folds=folds))
+    return load(path, display_path(path), configured_benches(path.parent), folds=folds)
 
 
 def display_path(path: Path) -> str:

@@ -8,12 +8,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
+import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.drawing.pen import Path
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, Transform
+from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.plane import floats
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.paper.records import Orientation
@@ -123,6 +125,24 @@ def segment_crosses_box(box: Box, a: XY, b: XY) -> bool:
         if first >= last:
             return False
     return True
+
+
+def boxes_crossed(boxes: FloatArray, segments: Sequence[tuple[XY, XY]]) -> BoolArray:
+    """Of each box (N × 4), whether any segment crosses its inside, as :func:`segment_crosses_box` tells."""
+    ends = np.array(segments, float).reshape(-1, 2, 2)
+    if not (len(boxes) and len(ends)):
+        return np.zeros(len(boxes), bool)
+    near = ((ends.min(axis=1) < boxes[:, 2:].max(axis=0))
+            & (ends.max(axis=1) > boxes[:, :2].min(axis=0))).all(axis=1)
+    start, step = ends[near, 0], ends[near, 1] - ends[near, 0]
+    low, high = boxes[:, None, :2] - start, boxes[:, None, 2:] - start
+    level = step == 0.0
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
+        shares = low / step, high / step
+    first = np.where(level, np.where((low < 0.0) & (high > 0.0), 0.0, np.inf), np.minimum(*shares))
+    last = np.where(level, np.inf, np.maximum(*shares))
+    crossed: BoolArray = np.maximum(first.max(axis=2), 0.0) < np.minimum(last.min(axis=2), 1.0)
+    return np.asarray(crossed.any(axis=1), bool)
 
 
 def segments_cross(a: XY, b: XY, c: XY, d: XY) -> bool:

@@ -18,6 +18,7 @@ from generator.folding.rigid_folding import overlap_share, parallel_ring
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import first_largest
 from generator.geometry.tolerances import (
+    CLOSING_TOLERANCE,
     EQUAL_LENGTHS,
     FLAT_FOLD_ANGLE,
     POINT_TOLERANCE,
@@ -96,17 +97,26 @@ def _extents(points: FloatArray, normals: Sequence[FloatArray],
 
     What stands on no floor is measured across its panels and from corner to corner, as high as wide.
     """
+    if not stands and np.ptp(points, axis=0).min() <= CLOSING_TOLERANCE:
+        # folded flat: measured in its plane, and as wide as high
+        plane = points[:, np.sort(np.argsort(np.ptp(points, axis=0))[1:])]
+        return (_plane_extents(plane),) * 2
     if not stands:
         both = *np.ptp(points @ np.array(normals).T, axis=0), _diameter(points)
         return _distinct_extents(both), _distinct_extents(both)
-    hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(points[:, :2])))
+    return _plane_extents(points[:, :2]), (float(np.ptp(points[:, 2])),)
+
+
+def _plane_extents(points: FloatArray) -> tuple[float, ...]:
+    """Along and across each side of the outline of points in a plane; of many sides also corner to corner."""
+    hull = shapely.get_coordinates(shapely.convex_hull(shapely.multipoints(points)))
     steps = np.diff(hull, axis=0)
     along = steps / np.maximum(np.hypot(*steps.T), POINT_TOLERANCE)[:, None]
     across = np.stack([-along[:, 1], along[:, 0]], axis=1)
     widths = np.ptp(hull @ np.concatenate([along, across]).T, axis=0)
     # nobody measures a rectangle from corner to corner
     round_ = [_diameter(hull)] if len(steps) > 4 else []
-    return _distinct_extents((*widths, *round_)), (float(np.ptp(points[:, 2])),)
+    return _distinct_extents((*widths, *round_))
 
 
 def _distinct_extents(extents: Sequence[float]) -> tuple[float, ...]:

@@ -46,9 +46,7 @@ class Paper:
 
 @dataclass(frozen=True, slots=True)
 class Orientation:
-    """How a piece lies.
-
-    ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` when turned over.
+    """How a piece lies: ``quarters`` turns clockwise (0 to 3) since the start, then ``over`` if turned over.
 
     ``over`` turns the piece about its upright middle line, as one turns a page.
     """
@@ -254,10 +252,11 @@ class Decoration:
 
 @dataclass(frozen=True, slots=True)
 class Band:
-    """A strip that goes once round ``faces``, in their order round the box, and ``lap`` beyond its start."""
+    """A strip once round ``faces``, in their order, and ``lap`` more, along their ``axis``, "x" or "y"."""
 
     faces: tuple[Face, ...]
     lap: Quantity
+    axis: str
 
 
 ActDetail = tuple[Fold, ...] | Glue | Seam | Thread | Removal | Decoration | Band

@@ -118,7 +118,8 @@ def blanks_needed(plans: Mapping[str, Plan], locale: Locale = ENGLISH) -> tuple[
         name = locale.name(info.name)
         if info.is_ribbon:
             sizes = {s: p.states[info.id][0][1].width for s, p in plans.items()}
-            lines.append(fill_sentence(locale.say("tutorial.supply.ribbon"), piece=name,
+            lines.append(fill_sentence(locale.say("tutorial.supply.ribbon"),
+                                       piece=capital(name),
                                        size=computed_value(sizes, locale=locale),
                                        boxes=locale.count("paper.for_boxes", info.boxes)))
             continue
@@ -278,13 +279,12 @@ def _dome_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fac
 
 def _ribbon_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan],
                   locale: Locale) -> Iterator[Fact]:
-    threaded = [act for act in plans["mm"].acts if act.effect is Effect.THREAD]
-    for act in threaded:
+    for act in (act for act in plans["mm"].acts if act.effect is Effect.THREAD):
         values = {}
         for system, done in folds.items():
             if act.number in ribbon_path_lengths(done):
                 way = folded_sizes.folded_length(ribbon_path_lengths(done)[act.number], system)
                 values[system] = {"way": way, "needed": way + front.bow[system]}
         if len(values) == 2:
-            name = plans["mm"].pieces[act.pieces[0]].name if len(threaded) > 1 else ""
-            yield Fact(_label("ribbon", name, locale), _sentence("box.ribbon", values, locale), brief=False)
+            name = next(info.name for info in plans["mm"].pieces if info.id == act.pieces[0])
+            yield Fact(capital(locale.name(name)), _sentence("box.ribbon", values, locale), brief=False)

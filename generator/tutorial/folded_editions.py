@@ -8,15 +8,18 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, MutableMapping, Sequence
 from dataclasses import dataclass, field
 from functools import partial
+from itertools import combinations
 
 from generator.findings import Finding, finding
-from generator.folding import FoldedPlan, PieceDimensions, fold
+from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions, fold
 from generator.folding.diagnosis import explained, wrong_angle_fold, wrong_way_fold
 from generator.folding.piece_context import paper_thickness
+from generator.geometry.tolerances import CLOSING_TOLERANCE
 from generator.language.evaluation.editions import merge_findings
 from generator.language.front_matter import FrontMatter
 from generator.language.source.front_matter_values import BOW_RIBBON, Contents
 from generator.paper.records import Plan, Thread
+from generator.paper.work_kinds import Effect
 from generator.tutorial.folded_sizes import (
     fits_inside,
     folded_length,
@@ -32,9 +35,12 @@ from generator.units import FrozenRecord, Quantity, as_text, display_measure, di
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
 SLACK_LAYERS = 6
+FLAT_LAYERS = 2           # … of paper that stays flat, as a base of board does
+MAX_TAG_SHARE = 0.2       # of the paper that is folded
 THICKEST_CARD = 1        # mm; card above is board, cut through and not scored (common practice, no source)
 SHORTEST_TIE = 120       # mm; what two ends need for a knot beyond the way (common practice, no source)
 SHORTEST_LOOP = 60       # mm; a ribbon through one hole, doubled and knotted (common practice, no source)
+MAX_PILED = 8            # pieces, of which any may stand on each other
 HORIZONTAL_SIDES = ("width", "depth")
 
 
@@ -46,14 +52,18 @@ def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     folding does not know for certain.
     """
     known = [(piece.name, figures) for piece in folded.pieces
-             if (figures := piece.dimensions) is not None and figures.whole and figures.settled]
-    if len(known) < len(folded.pieces) or not known:
+             if (figures := piece.dimensions) is not None and figures.whole and figures.settled
+             and not (len(folded.pieces) > 1 and _is_tag(plan, piece, folded))]
+    if len(known) < sum(not _is_tag(plan, piece, folded) for piece in folded.pieces) or not known:
         return
-    papers = [info for info in plan.pieces if not info.is_ribbon]
-    slack = max(SIZE_SLACK, SLACK_LAYERS * max(paper_thickness(info.paper) for info in papers))
+    bent = {piece.piece for piece in folded.pieces}
+    slack = max(SIZE_SLACK, *((SLACK_LAYERS if info.id in bent else FLAT_LAYERS) * paper_thickness(info.paper)
+                              for info in plan.pieces if not info.is_ribbon))
     stated = {side: float(size.value) for side, size in plan.finish.items()}
     high = [figures.size[2] for _, figures in known]
-    if max(high) + slack < stated.get("height", 0) <= sum(high) + slack:
+    if "height" in stated and any(
+            abs(sum(pile) - stated["height"]) <= slack for count in range(2, len(high) + 1)
+            for pile in combinations(high[:MAX_PILED], count)):
         del stated["height"]
     wrong = (_differing_sides(stated, known[0][1], slack) if len(known) == 1 else
              _differing_largest(stated, [figures for _, figures in known], slack))
@@ -61,6 +71,14 @@ def finish_findings(plan: Plan, folded: FoldedPlan) -> Iterator[Finding]:
     for side in plan.finish:
         if side in wrong:
             yield _size_finding(plan, side, plan.finish[side], *largest)
+
+
+def _is_tag(plan: Plan, piece: FoldedPiece, folded: FoldedPlan) -> bool:
+    """Whether a piece is small and joined to no other, and may fold as it likes."""
+    areas = {each.piece: sum(panel.polygon.area for panel in each.flat.panels) for each in folded.pieces}
+    joined = any(act.effect in (Effect.GLUE, Effect.SEAM) and piece.piece in act.pieces
+                 and len(act.pieces) > 1 for act in plan.acts)
+    return areas[piece.piece] <= MAX_TAG_SHARE * sum(areas.values()) and not joined
 
 
 def _differing_sides(stated: Mapping[str, float], figures: PieceDimensions, slack: float) -> list[str]:
@@ -76,7 +94,7 @@ def _differing_sides(stated: Mapping[str, float], figures: PieceDimensions, slac
 
 def _size_agrees(figures: PieceDimensions, side: str, mm: float, slack: float) -> bool:
     extents = figures.widths if side in HORIZONTAL_SIDES else figures.heights
-    if figures.stands_on_floor:
+    if figures.stands_on_floor or min(figures.size) <= CLOSING_TOLERANCE:     # or it is folded flat
         return any(abs(extent - mm) <= slack for extent in extents)
     return extents[0] - slack <= mm <= extents[-1] + slack
 

@@ -53,11 +53,11 @@ UNREAD_CODES = frozenset({"words-wrong", "sign-unknown", "braces-open", "fence-o
 
 
 def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
-         cache: MutableMapping[str, bytes] | None = None) -> LoadedSource:
+         cache: MutableMapping[str, bytes] | None = None, folds: bool = True) -> LoadedSource:
     """Load one source. ``shown`` is how findings name the file.
 
     Photos and translations are looked for beside it, parts beside its folder. What takes long to work out is
-    kept in ``cache``.
+    kept in ``cache``. Without ``folds`` the tutorial has plans and names alone: nothing is folded or worded.
     """
     path = Path(path)
     shown = shown or str(path)
@@ -73,20 +73,20 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
         return LoadedSource(None, wrong, text)
     return load_text(text, shown, benches, slug=path.parent.name,
                      exists=lambda src: (path.parent / src).is_file(), parts=parts,
-                     translations=translations_beside(path, shown), cache=cache)
+                     translations=translations_beside(path, shown), cache=cache, folds=folds)
 
 
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
               exists: Callable[[str], bool] = lambda _: True, parts: Parts | None = None,
               translations: Sequence[TranslationSource] = (),
-              cache: MutableMapping[str, bytes] | None = None) -> LoadedSource:
+              cache: MutableMapping[str, bytes] | None = None, folds: bool = True) -> LoadedSource:
     """As :func:`load`, from the text of a source; ``parts`` are those of its site.
 
     Nothing is raised: an error that nobody foresaw is a finding that names its stage.
     """
     text = normalized_text(text)
     try:
-        return _loaded(text, shown, benches, slug, exists, parts, translations, cache)
+        return _loaded(text, shown, benches, slug, exists, parts, translations, cache, folds)
     except FindingError as failed:
         return LoadedSource(None, failed.findings, text,
                             texts={each.file: each.text for each in translations})
@@ -94,7 +94,7 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
 
 def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exists: Callable[[str], bool],
             parts: Parts | None, translations: Sequence[TranslationSource],
-            cache: MutableMapping[str, bytes] | None) -> LoadedSource:
+            cache: MutableMapping[str, bytes] | None, folds: bool) -> LoadedSource:
     at = Span(shown)
     with stage("reading the source", at):
         source = _parsed(read_document(shown, text, parts), exists)
@@ -111,6 +111,9 @@ def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exis
                  *letters_not_in_font(source.document, (
                      front.title, *editions.evaluations[front.drawn_in].names, *front.names.values())),
                  *plan_findings(front, source.fences.statements, editions, benches))
+    if not folds:
+        unfolded = None if has_errors(sound) else _unworded(slug, source, front, editions, benches)
+        return LoadedSource(unfolded, capped_findings(list(sound)), text, texts=texts)
     with stage("folding the box", at):
         # a plan with errors is not yet the one that would be folded
         folded = FoldedEditions() if has_errors(sound) else fold_editions(front, editions.plans, cache)
@@ -184,12 +187,17 @@ def _all_findings(source: _ParsedSource, front: FrontMatter, editions: Editions,
 
 def _assembled(slug: str, source: _ParsedSource, front: FrontMatter, editions: Editions,
                benches: Mapping[str, Bench], folded: FoldedEditions, prose: WordedProse) -> Tutorial:
-    plans = editions.plans
-    tutorial = Tutorial(slug, source.document.file, front, plans, _name_infos(editions, source.fences),
-                        benches, revision_mark(plans), folded.plans, ENGLISH.naming(front.names))
+    tutorial = replace(_unworded(slug, source, front, editions, benches), folds=folded.plans)
     pictured = tuple(replace(step, has_picture=_leaves_trace(tutorial.drawn, step.number))
                      for step in prose.steps)
     return in_language(tutorial, replace(prose, steps=tuple(_anchored(pictured))))
+
+
+def _unworded(slug: str, source: _ParsedSource, front: FrontMatter, editions: Editions,
+              benches: Mapping[str, Bench]) -> Tutorial:
+    plans = editions.plans
+    return Tutorial(slug, source.document.file, front, plans, _name_infos(editions, source.fences), benches,
+                    revision_mark(plans), {}, ENGLISH.naming(front.names))
 
 
 def _leaves_trace(plan: Plan, step: int) -> bool:

@@ -129,6 +129,12 @@ class Tutorial(FrozenRecord):
     differ: Prose = ()              # one sentence: how the two boxes differ
 
     @property
+    def photos(self) -> tuple[Photo, ...]:
+        """Those that its introduction and its steps show."""
+        return tuple(part for prose in (self.intro, *(step.prose for step in self.steps)) for part in prose
+                     if isinstance(part, Photo))
+
+    @property
     def drawn_in(self) -> str:
         """The system of the drawn edition."""
         return self.front.drawn_in

@@ -14,7 +14,6 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 
-from generator.drawing import missing_letters
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.application import did_you_mean
 from generator.language.evaluation.editions import Editions
@@ -122,7 +121,11 @@ def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]
 
 def letters_not_in_font(document: Document, texts: Iterable[str]) -> Iterator[Finding]:
     """A warning for each of the ``texts`` that pictures, templates and cards cannot show as it is written."""
-    for text in texts:
+    strange = [text for text in texts if not text.isascii()]
+    if not strange:     # the font has all of ASCII, and need not be read to know it
+        return
+    from generator.drawing import missing_letters
+    for text in strange:
         if letters := missing_letters(text):
             yield finding("template-letters", _first_place(document, letters[0]),
                           f"the font of pictures, templates and cards lacks {' '.join(letters)}: an empty "

@@ -20,39 +20,13 @@ from mkdocs.structure.files import File, Files
 from mkdocs.structure.pages import Page
 from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
-from generator.findings import Finding, Span, finding
+from generator.findings import Finding, Span
+from generator.language.source.files_beside import PHOTO_FORMATS, READ_FORMATS, is_photo, photo_findings
 from generator.website.navigation import UNPUBLISHED
-from generator.website.published_files import PHOTO_FORMATS, is_photo
 from generator.website.sources import TutorialCollection
 
 PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
-MOST_BYTES = 30_000_000
-MOST_PIXELS = 80_000_000
-MOST_ACROSS = 16_383        # pixels: WebP counts them in 14 bits (RFC 9649)
 SAVE_QUALITY = 80
-_FORMATS = tuple(sorted(set(PHOTO_FORMATS.values())))       # no other reader of pictures is let at a file
-
-
-def photo_fault(path: Path) -> tuple[str, str] | None:
-    """What is wrong with a photo and what would mend it; None for a sound one.
-
-    No more than its head is trusted.
-    """
-    smaller = "make it smaller: 2000 pixels across are plenty"
-    if path.stat().st_size > MOST_BYTES:
-        return f"this photo has {path.stat().st_size // 1_000_000} MB", smaller
-    try:
-        with Image.open(path, formats=_FORMATS) as photo:
-            wide, high = photo.size
-            if wide * high > MOST_PIXELS or max(wide, high) > MOST_ACROSS:
-                return f"this photo is {wide} × {high} pixels large", smaller
-            if photo.format != PHOTO_FORMATS[path.suffix.lower()]:
-                return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
-                        "give it the ending of what it is, or save it anew")
-            photo.load()
-    except (OSError, UnidentifiedImageError, Image.DecompressionBombError, SyntaxError, ValueError):
-        return "this file cannot be read as a photo", "save it anew as JPEG, PNG or WebP"
-    return None
 
 
 def clean_photo(path: Path) -> bytes:
@@ -94,7 +68,7 @@ def _resized(photo: Image.Image, wide: int) -> Image.Image:
 
 def _upright(path: Path) -> Image.Image:
     """The pixels alone, in sRGB, the turn that the camera noted carried out."""
-    with Image.open(path, formats=_FORMATS) as photo:
+    with Image.open(path, formats=READ_FORMATS) as photo:
         profile = photo.info.get("icc_profile")
         turned = ImageOps.exif_transpose(photo)
         mode = "RGBA" if "A" in turned.getbands() or "transparency" in turned.info else "RGB"
@@ -128,28 +102,17 @@ def _encoded(photo: Image.Image, kind: str) -> bytes:
     return out.getvalue()
 
 
-def photo_findings(folder: Path, collection: TutorialCollection, shown: Callable[[Path], str],
-                   wanted: Callable[[str], bool]) -> Iterator[Finding]:
+def site_photo_findings(folder: Path, collection: TutorialCollection, shown: Callable[[Path], str],
+                        wanted: Callable[[str], bool]) -> Iterator[Finding]:
     """Photos that are not what they say, or far too large.
 
     Each where its tutorial names it, else by its own name.
     """
-    named = dict(_photo_spans(folder, collection))
-    for path, span in named.items():
-        if not is_photo(path.name):
-            yield finding("photo-wrong", span, f"“{path.name}”: pages show no picture of this kind",
-                          "save it anew as JPEG, PNG or WebP")
-    for path in sorted(folder.rglob("*")):
-        if is_photo(path.name) and path.is_file() and wanted(path.relative_to(folder).as_posix()) and (
-                fault := photo_fault(path)):
-            yield finding("photo-wrong", named.get(path, Span(shown(path))), f"“{path.name}”: {fault[0]}",
-                          fault[1])
-
-
-def _photo_spans(folder: Path, collection: TutorialCollection) -> Iterator[tuple[Path, Span]]:
-    for uri, entry in collection.entries.items():
-        for src, span in entry.photos:
-            yield folder / PurePosixPath(uri).parent / unquote(src), span
+    others = {path: Span(shown(path)) for path in sorted(folder.rglob("*"))
+              if is_photo(path.name) and wanted(path.relative_to(folder).as_posix())}
+    named = {folder / PurePosixPath(uri).parent / unquote(src): span
+             for uri, entry in collection.entries.items() for src, span in entry.photos}
+    yield from photo_findings(others | named)
 
 
 def replace_photos(files: Files, config: MkDocsConfig) -> None:
@@ -221,7 +184,7 @@ def _figure_html(found: re.Match[str]) -> str:
 def _pixel_size(file: File) -> tuple[int, int] | None:
     """Width and height in pixels; None for what is no photo, such as an SVG."""
     try:
-        with Image.open(io.BytesIO(file.content_bytes), formats=_FORMATS) as photo:
+        with Image.open(io.BytesIO(file.content_bytes), formats=READ_FORMATS) as photo:
             return photo.size
     except (OSError, UnidentifiedImageError):
         return None

@@ -25,15 +25,16 @@ from mkdocs.utils.templates import TemplateContext
 
 from generator.files import AtomicPublish, NotWritten, error_reason, terminate_as_interrupt
 from generator.findings import Finding, Severity, has_errors, render_all
+from generator.language.source.files_beside import link_findings
 from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 from generator.website.build_cache import FileCache
 from generator.website.feed import FEED_FILE
 from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
-from generator.website.photos import photo_findings
+from generator.website.photos import site_photo_findings
 from generator.website.preview import Preview
-from generator.website.published_files import is_published, link_findings, published_files
+from generator.website.published_files import is_published, published_files
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
 from generator.website.site_settings import changes_texts, settings_text
@@ -168,8 +169,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         settings = settings_text(config)
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores())
         allowed = published_files(folder, {*addresses, *collection.entries})
-        photos = photo_findings(folder, collection, shown,
-                                lambda uri: wanted(uri) and is_published(uri, allowed))
+        photos = site_photo_findings(folder, collection, shown,
+                                     lambda uri: wanted(uri) and is_published(uri, allowed))
         if errors := self._report((*collection.findings, *photos), collection.texts):
             left_out = collection.blamed({each.file.removeprefix(f"{shown(folder)}/") for each in errors})
             collection, allowed = collection.without(left_out), {**allowed,

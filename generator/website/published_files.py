@@ -5,39 +5,20 @@ an author keeps there; and nothing that lies elsewhere and is only linked to.
 """
 from __future__ import annotations
 
-import os
 import posixpath
 import re
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from contextlib import suppress
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 from urllib.parse import unquote
 
 from mkdocs.structure.files import Files
 
-from generator.findings import Finding, Span, finding
+from generator.language.source.files_beside import is_photo
 from generator.language.source.records import PARTS_FOLDER
 
-PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
 # targets between < and >, and whatever has no space or sign of Markdown and HTML in it
 _NAME = re.compile(r"<([^<>\n]+)>|([^\s()<>\[\]\"'=]+)")
-
-
-def is_photo(name: str) -> bool:
-    """Whether a file goes by the name of a photo."""
-    return PurePosixPath(name).suffix.lower() in PHOTO_FORMATS
-
-
-def link_findings(folder: Path, shown: Callable[[Path], str],
-                  wanted: Callable[[str], bool]) -> Iterator[Finding]:
-    """A finding for each symbolic link below ``folder`` that would be read or published; none is followed."""
-    for place, folders, files in os.walk(folder):
-        folders[:] = sorted(name for name in folders if not name.startswith("."))
-        for path in (Path(place) / name for name in sorted((*folders, *files)) if not name.startswith(".")):
-            uri = path.relative_to(folder).as_posix()
-            if path.is_symlink() and (wanted(uri) or uri.split("/")[0] == PARTS_FOLDER):
-                yield finding("file-linked", Span(shown(path)), f"“{path.name}” is a link to another place",
-                              "put the file itself here, or leave it out with exclude_docs in mkdocs.yml")
 
 
 def published_files(folder: Path, sources: Iterable[str]) -> Mapping[str, frozenset[str]]:

@@ -16,6 +16,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from generator.findings import Finding
+from generator.language.source.files_beside import is_photo
 from generator.language.source.records import PARTS_FOLDER
 from generator.units import Bench
 from generator.website.build_cache import CachedResults, FileCache, code_version
@@ -31,7 +32,6 @@ from generator.website.finished import (
     page_bytes,
     page_from_bytes,
 )
-from generator.website.published_files import is_photo
 
 if TYPE_CHECKING:
     from generator.website.tutorial_pages import WorkedOut

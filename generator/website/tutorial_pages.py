@@ -15,7 +15,7 @@ from markupsafe import Markup
 from generator.drawing.folded.slider_data import slider_data
 from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
-from generator.tutorial import Photo, Tutorial, load
+from generator.tutorial import load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.website.build_cache import FileCache, cached_results_for
@@ -153,15 +153,9 @@ def _entry(uri: str, drawn: RenderedTutorial, contents: Mapping[str, bytes]) -> 
     return TutorialEntry(
         uri, front.title, front.summary, front.credit.author or "",
         front.published.isoformat() if front.published else "", changed.isoformat() if changed else "",
-        tuple((step.anchor, step.title) for step in tutorial.steps), tuple(_photos(tutorial)),
+        tuple((step.anchor, step.title) for step in tutorial.steps),
+        tuple((photo.src, photo.span) for photo in tutorial.photos),
         tuple(name for name in contents if name not in (MEASURES_FILE, SHARE_FILE)))
-
-
-def _photos(tutorial: Tutorial) -> Iterable[tuple[str, Any]]:
-    for prose in (tutorial.intro, *(step.prose for step in tutorial.steps)):
-        for part in prose:
-            if isinstance(part, Photo):
-                yield part.src, part.span
 
 
 def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,

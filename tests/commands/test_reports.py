@@ -2,6 +2,9 @@
 from __future__ import annotations
 
 import json
+import sys
+
+import pytest
 
 from generator.language.evaluation.registry import REGISTRY
 from generator.paper.verbs import VOCABULARY
@@ -60,6 +63,15 @@ def test_why(here):
     assert "sleeve/index.md:5:11: the front matter says so" in result.stdout
     unknown = run("why", "sleeve/index.md", "pannels")
     assert (unknown.exit_code, unknown.stdout) == (1, "") and "did you mean 'panels'?" in unknown.stderr
+
+
+def test_why_folds_nothing(here, monkeypatch: pytest.MonkeyPatch):
+    """Names are made before anything is folded: the answer does not wait for that."""
+    write(here)
+    # the room exports a function of the same name as the module
+    monkeypatch.setattr(sys.modules["generator.tutorial.load"], "fold_editions",
+                        lambda *_: pytest.fail("it was folded"))
+    assert run("why", "sleeve", "panels").stdout.startswith("panels = 4 marks at 30, 60, 90 and 120 mm")
 
 
 def test_why_of_a_broken_source(here):

@@ -1,12 +1,15 @@
 """Words are moved apart as little as can be, and never out of bounds."""
 from __future__ import annotations
 
+import numpy as np
 import pytest
+import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from generator.drawing.picture_geometry import (
     Box,
+    boxes_crossed,
     overlap_free,
     segment_crosses_box,
     segments_cross,
@@ -58,6 +61,22 @@ def test_a_segment_meets_a_box_where_one_of_many_points_is_inside(ax, ay, bx, by
         assert segment_crosses_box(box, (ax, ay), (bx, by))
     if not segment_crosses_box(box.grown(0.04), (ax, ay), (bx, by)):
         assert not walked
+
+
+BOX_CORNERS = st.tuples(*[st.integers(-6, 6)] * 2, *[st.integers(1, 4)] * 2)
+ENDS = st.tuples(*[st.integers(-8, 8)] * 2)
+SEGMENTS = st.tuples(ENDS, ENDS).filter(lambda ends: ends[0] != ends[1])
+
+
+@settings(deadline=None)
+@given(st.lists(BOX_CORNERS, max_size=6), st.lists(SEGMENTS, max_size=6))
+def test_of_many_boxes_those_are_told_that_a_segment_crosses(corners, segments):
+    """Of many boxes and segments at once, what Shapely says of each pair, level and upright ones too."""
+    boxes = np.array([(x - 0.05, y - 0.05, x + width + 0.05, y + height + 0.05)
+                      for x, y, width, height in corners], float).reshape(-1, 4)
+    expected = [any(shapely.relate_pattern(shapely.LineString(line), shapely.box(*box), "T********")
+                    for line in segments) for box in boxes]
+    assert boxes_crossed(boxes, segments).tolist() == expected
 
 
 def test_segments_that_only_touch_do_not_cross():

@@ -72,8 +72,8 @@ def test_a_hundred_free_folds_are_folded_or_refused_in_time():
 
 def test_a_search_that_is_given_up_says_so():
     """The finding is a warning at the piece, and says that the check was left out."""
-    done = folded("s = sheet(width=n*w + tab, height=n*w)\nup = score(s, x=every(w, n))\nfold(up, mountain)\n"
-                  "fold(score(s, y=every(w, n - 1)), valley)\n"
+    done = folded("s = sheet(width=n*w + tab, height=n*w)\nup = score(s, x=every(w, n))\n"
+                  "across = score(s, y=every(w, n - 1))\nfold(up, mountain)\nfold(across, valley)\n"
                   "glue(faces(s, x=up.last..right, y=bottom..top), under=faces(s, x=left..up.first, "
                   "y=bottom..top))",
                   {"n": 12}, w=10, tab=5)

@@ -194,6 +194,6 @@ def follow(copy: Copy) -> None:
     copy.insert("folding/whole.py", r"^FOLDED_CHECKS = \(", "panel_findings, ")
     copy.write("drawing/backends/words.py", BACK_END)
     copy.write("commands/greet.py", COMMAND)
-    copy.insert("commands/main.py", r"^from generator.commands.fold import fold\n",
-                "from generator.commands.greet import greet\n")
-    copy.insert("commands/main.py", r"^for command in \(", "greet, ")
+    copy.insert("commands/main.py", r"^COMMANDS = \{\n", '    "greet": "Greet whoever folds.",\n')
+    copy.insert("commands/main.py", r"^    match name:\n",
+                '        case "greet":\n            from generator.commands.greet import greet as command\n')

@@ -24,8 +24,13 @@ MAY_IMPORT |= {"regauge": LOWER | {"language", "sheets"}, "tutorial": LOWER | MI
 MAY_IMPORT |= {room: LOWER | MIDDLE | {"regauge", "tutorial"} for room in ("website", "commands")}
 
 LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and not always needed
-# what a build needs only where a page is not found finished: importer → what it imports inside functions
-LATE = {"generator.website.sources": {"generator.website.tutorial_pages"},
+# importer → what it imports inside functions: a build needs it only where a page is not found finished, a
+# check only for letters beyond ASCII, the command line only for the command that is called
+LATE = {"generator.commands.main": {f"generator.commands.{name}" for name in (
+            "check", "fold", "new", "reference", "regauge", "reports", "template")}
+            | {"generator.files", "generator.findings"},
+        "generator.tutorial.source_checks": {"generator.drawing"},
+        "generator.website.sources": {"generator.website.tutorial_pages"},
         "generator.website.site_data": {"generator.drawing", "generator.website.data_page_contents",
                                         "generator.website.downloads"}}
 HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands", "website"}, "svgwrite": {"drawing"},

@@ -12,6 +12,7 @@ from functools import cache
 from pathlib import Path
 
 import pdfplumber
+import pypdfium2
 import pytest
 from lxml import html
 
@@ -37,10 +38,10 @@ class Published:
     def folder(self) -> Path:
         return self.site / self.slug / ("" if self.language == "en" else self.language)
 
-    def pdf(self, system: str, kind: str = "") -> Path:
-        """One of its A4 files."""
+    def pdf(self, system: str, kind: str = "", paper: str = "a4") -> Path:
+        """One of its files for a printer."""
         language = "" if self.language == "en" else f"-{self.language}"
-        return self.site / self.slug / "templates" / f"{self.slug}{language}-{system}-a4{kind}.pdf"
+        return self.site / self.slug / "templates" / f"{self.slug}{language}-{system}-{paper}{kind}.pdf"
 
 
 def published(site: Path) -> Iterator[Published]:
@@ -73,6 +74,16 @@ def pdf_text(path: Path) -> str:
     with pdfplumber.open(path) as document:
         level = (each.filter(lambda item: item.get("upright", True)) for each in document.pages)
         return " ".join(_plain(each.extract_text()) for each in level)
+
+
+@cache
+def raw_text(path: Path) -> str:
+    """All words of a document as they lie in the file, those that run upwards too; quick."""
+    document = pypdfium2.PdfDocument(path)
+    try:
+        return " ".join(_plain(each.get_textpage().get_text_range()) for each in document)
+    finally:
+        document.close()
 
 
 def _plain(text: str) -> str:
@@ -160,14 +171,29 @@ def test_flaps_are_numbered_once_and_their_order_is_one_list(told):
     assert orders >= 8
 
 
+THREADED = re.compile(r"(?:Thread ribbon|Band), ((?:about |etwa )?[\d /.,]+ \w+) (?:long|lang),")
+
+
+def ribbon_faults(card: str, supplies: str) -> list[str]:
+    """Lengths that a card threads and the supplies do not ask for."""
+    return [length for length in THREADED.findall(card)
+            if not re.search(rf"(?:Ribbon|Band): {re.escape(length)} (?:long|lang)", supplies)]
+
+
 def test_a_ribbon_has_one_length(told):
-    """What the supplies ask for is what the bench card threads."""
+    """What the supplies ask for is what the bench card threads; a card that threads more is seen."""
+    threaded = 0
     for each in told:
         for system in SYSTEMS:
             card = pdf_text(each.pdf(system, "-bench-card"))
-            text = _plain(page(each, "", system).text_content())
-            for length in re.findall(r"Thread the ribbon, (.*?) long,", card):
-                assert f"): {length} long" in text, (each.slug, length)
+            supplies = _plain(" ".join(item.text_content() for item in page(each, "", system).xpath(
+                "//ul[contains(@class, 'supplies')]/li")))
+            assert not ribbon_faults(card, supplies), (each.slug, each.language)
+            if length := THREADED.search(card):
+                threaded += 1
+                spoilt = card.replace(length[1], f"1{length[1]}")
+                assert ribbon_faults(spoilt, supplies), (each.slug, each.language)
+    assert threaded >= 16
 
 
 def test_no_measure_of_a_bench_card_is_without_origin(told):

@@ -11,6 +11,7 @@ import shutil
 from collections import Counter
 from collections.abc import Callable
 from fractions import Fraction
+from itertools import product
 from pathlib import Path
 
 import ezdxf
@@ -29,6 +30,7 @@ from tests.site.test_one_fact import (
     page,
     pdf_text,
     published,
+    raw_text,
 )
 from tests.tutorial.site_tutorials import SHELF, on_shelf
 
@@ -109,6 +111,46 @@ def worded(side, system: str) -> str:
                                   else "")))
 
 
+def paper_faults(one: Published) -> list[str]:
+    """Where the guides tell other figures on Letter than on A4."""
+    return [f"{one.slug} {one.language} {system} guides: {sorted(different)}" for system in SYSTEMS
+            if one.pdf(system, "-guides").is_file()
+            and (different := figures(raw_text(one.pdf(system, "-guides"))) ^ figures(
+                raw_text(one.pdf(system, "-guides", "letter"))))]
+
+
+def front_matter(one: Published) -> dict:
+    """What stands above the source of its language."""
+    file = "index.md" if one.language == "en" else f"index.{one.language}.md"
+    return yaml.safe_load(SHELF[one.slug].with_name(file).read_text(encoding="utf-8").split("---")[1])
+
+
+def name_faults(one: Published) -> list[str]:
+    """Where a piece is not called by one name: facts, supplies of page, print, text, data; card; prose."""
+    found = []
+    names, root = front_matter(one).get("names", {}), page(one, "", "mm")
+    supplies = {view or "page": _plain(" ".join(page(one, view, "mm").xpath(
+        "//ul[contains(@class, 'supplies')]//text()"))) for view in ("", "print")}
+    supplies["text"] = _plain((one.folder / "measures.txt").read_text(encoding="utf-8-sig"))
+    supplies["data"] = _plain(" ".join(strings_in([json.loads(each) for each in _page(
+        one.folder / "index.html").xpath("//script[@type='application/ld+json']/text()")])))
+    prose = _plain(" ".join(root.xpath("//article//p//text()|//article//h2//text()|//article//h3//text()")))
+    for info in on_shelf(one.slug).plans["mm"].pieces:
+        name = names.get(info.name, info.name.replace("_", " "))
+        label = name[0].upper() + name[1:]
+        said = f"{label}:" if info.is_ribbon else f"({name})"
+        found += [f"{one.slug} {one.language} {place}: no {said}" for place, text in supplies.items()
+                  if said not in text]
+        if not info.is_ribbon and label not in facts(one, "", "mm"):
+            found.append(f"{one.slug} {one.language} facts: no {label}")
+        heading = re.compile(rf"\b{label}(?:[,:]| Blank| Zuschnitt)")
+        found += [f"{one.slug} {one.language} card {paper}: no {label}" for paper in ("a4", "letter")
+                  if not heading.search(raw_text(one.pdf("mm", "-bench-card", paper)))]
+        if not re.search(rf"\b{re.escape(name)}", prose, re.IGNORECASE):
+            found.append(f"{one.slug} {one.language} prose: no {name}")
+    return found
+
+
 def sheet_faults(one: Published) -> list[str]:
     """Where facts, the sections on sheets and the table of batches differ in what a sheet gives."""
     found = []
@@ -173,7 +215,8 @@ def finish_faults(one: Published) -> list[str]:
     return found
 
 
-CHECKS = (holes_fault, blank_faults, sheet_faults, origin_faults, data_faults, finish_faults)
+CHECKS = (holes_fault, blank_faults, sheet_faults, origin_faults, data_faults, finish_faults,
+          paper_faults, name_faults)
 
 
 @pytest.mark.parametrize("check", CHECKS)
@@ -192,6 +235,9 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
     (holes_fault, "templates/tea-caddy-mm-cutting.svg", r"A1\.5 1\.5", "A1.6 1.6"),
     (blank_faults, "measures.txt", "252", "253"),
     (blank_faults, "print/index.html", "252", "253"),
+    (name_faults, "measures.txt", "Ribbon:", "Lace:"),
+    (name_faults, "print/index.html", r"\(strip\)", "(blank)"),
+    (name_faults, "index.html", "ribbon", "cord"),
     (sheet_faults, "index.html", r'(<th scope="row">50</th>\s*<td[^>]*>)50', r"\g<1>5"),
     (origin_faults, "index.html", "Tick lightly", "Tick 3 mm lightly"),
     (finish_faults, "index.html", r"72\.4\smm</span>", "72.9 mm</span>"),
@@ -210,6 +256,15 @@ def test_a_check_sees_one_place_that_disagrees(told, tmp_path, check, file, old,
     assert spoilt != text
     path.write_text(spoilt, encoding="utf-8")
     assert check(Published(tmp_path, "tea-caddy", "en"))
+
+
+def test_guides_that_tell_other_figures_are_seen(told, tmp_path):
+    """Those of the inch edition in the place of the metric ones."""
+    whole = next(one for one in told if (one.slug, one.language) == ("tea-caddy", "en"))
+    shutil.copytree(whole.folder, tmp_path / "tea-caddy")
+    spoilt = Published(tmp_path, "tea-caddy", "en")
+    shutil.copyfile(whole.pdf("in", "-guides", "letter"), spoilt.pdf("mm", "-guides", "letter"))
+    assert paper_faults(spoilt) and not paper_faults(whole)
 
 
 def identifiers(slug: str, language: str) -> set[str]:
@@ -244,9 +299,9 @@ def test_no_name_of_the_source_reaches_a_reader(told, slug):
                  *(value for name in READ_ALOUD for value in root.xpath(f"//@{name}"))])
             texts[f"{view} data"] = " ".join(strings_in([json.loads(each) for each in root.xpath(
                 "//script[@type='application/ld+json']/text()")]))
-        for kind in FILES:
-            if one.pdf("mm", kind).is_file():
-                texts[f"template{kind}"] = pdf_text(one.pdf("mm", kind))
+        for kind, system, paper in product(FILES, SYSTEMS, ("a4", "letter")):
+            if one.pdf(system, kind, paper).is_file():
+                texts[f"template-{system}-{paper}{kind}"] = raw_text(one.pdf(system, kind, paper))
         language = "" if one.language == "en" else f"-{one.language}"
         for path in (one.site / slug / "templates").glob(f"{slug}{language}-mm-cutting*"):
             if path.suffix == ".svg":

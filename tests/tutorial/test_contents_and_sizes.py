@@ -145,6 +145,33 @@ def test_a_lid_may_make_a_box_taller():
                                               (SIZES, "finish(width=long + wall)")))] == ["finish-differs"]
 
 
+def test_a_lid_stands_on_its_base_or_in_it():
+    """Base and lid are 40 and 25 mm high, together 65: 50 mm is the height of nothing."""
+    middle = changed(source("lidded-box"), (SIZES, "finish(height=wall + lip - lip/2 - ease)"))
+    assert [code for code, _ in found(middle)] == ["finish-differs"]
+
+
+@pytest.mark.parametrize(("size", "codes"), [
+    ("width=SIDES, height=SIDES", []), ("width=SIDES - SIDES/4", ["finish-differs"]),
+    ("height=SIDES + SIDES/4", ["finish-differs"])])
+def test_what_is_folded_flat_is_measured_in_its_plane(size, codes):
+    """A square of 60 mm folded in half is 60 by 30 mm, and each side of it is either width or height."""
+    text = small(fence=f"""
+leaf = sheet(width=2*panel, height=2*panel, up=printed)
+spine = score(leaf, x=panel)
+fold(spine, mountain, by=180 deg)
+finish({size.replace("SIDES", "2*panel")})
+""")
+    assert [f.code for f in load_small(text).findings if f.code == "finish-differs"] == codes
+
+
+def test_a_tag_that_swings_hides_no_wrong_size():
+    """A folded tag of which nobody says how far it opens is no part of the box; the box is judged."""
+    tag = ("tag = sheet(width=2*lip, height=lip)\nhinge_ = score(tag, x=lip)\nfold(hinge_, mountain)\n")
+    text = changed(source("lidded-box"), (SIZES, tag + "finish(width=long + 2*wall)"))
+    assert "finish-differs" in [code for code, _ in found(text)]
+
+
 def test_a_sleeve_that_is_not_closed_is_not_held_against_its_size():
     """Nothing is glued, so folding knows no size and says nothing."""
     assert [f.code for f in load_small(small()).findings] == []

@@ -67,7 +67,7 @@ def test_facts_at_a_glance():
     """
     facts = {fact.label: fact.value for fact in small("caddy").facts}
     assert [label for label in facts if label != "Gathered top"] == ["Finished size", "Inside", "It holds",
-                                                                     "Ribbon", "Strip"]
+                                                                     "Cord", "Strip"]
     assert [fact.label for fact in small("caddy").facts if fact.brief] == ["Finished size", "Strip"]
     assert words(facts["Strip"]) == "252 mm × 139 mm" and words(facts["Strip"],
                                                                 "in") == "10 1/2 in × 5 5/8 in"
@@ -80,7 +80,7 @@ def test_supplies_are_counted_from_the_plan():
     """One line a blank with its paper and weight, one a ribbon."""
     lines = [words(line) for line in small("caddy").supplies]
     assert lines[0] == "Card, 200 gsm: one piece 252 mm × 139 mm (strip)" and lines[1].startswith(
-        "Ribbon or cord (cord): 480 mm long")
+        "Cord: 480 mm long")
     papers = [words(line) for line in small("envelope").supplies]
     assert papers[0].startswith("Sheet paper, 120 gsm") and papers[1].startswith("Liner paper, 80 gsm")
 

@@ -7,7 +7,7 @@ import re
 import pytest
 from PIL import Image, PngImagePlugin
 
-from generator.website import photos
+from generator.language.source import files_beside
 
 PLACE = 0x8825          # Exif: the pointer to the position (GPS)
 SECRET = b"Aunt Rosa's kitchen"
@@ -119,7 +119,7 @@ def test_absurdly_large_photos_are_refused(project, monkeypatch):
     path = project.source.parent / "strip.png"
     Image.new("1", (12_000, 8_000)).save(path)
     assert "12000 × 8000" in project.build().output
-    monkeypatch.setattr(photos, "MOST_BYTES", 100)
+    monkeypatch.setattr(files_beside, "MOST_BYTES", 100)
     assert "MB" in project.build().output
 
 

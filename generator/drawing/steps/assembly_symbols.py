@@ -15,7 +15,7 @@ from generator.drawing.lettering import LETTER_SIZE, DualText
 from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
 from generator.drawing.picture_geometry import XY, Box, View, strokes_box
 from generator.drawing.recording import BADGE_DIAMETER, symbol_apex
-from generator.drawing.steps.dual_measures import DualMeasure, ListRow, angle_text, dual_measure, text_row
+from generator.drawing.steps.dual_measures import ListRow, angle_text, dual_measure, text_row
 from generator.drawing.steps.notes import Note
 from generator.drawing.steps.scene import RoleStrokes, fold_role
 from generator.drawing.steps.segments import StepSegment, piece_box
@@ -23,7 +23,7 @@ from generator.geometry import Line, Point, Region, Stroke
 from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.glue_sides import GluedArea, face_numbers, on_paper
-from generator.paper.records import Decoration, Face, Glue, Plan, Thread
+from generator.paper.records import Act, Decoration, Face, Glue, Plan, Thread
 from generator.paper.work_kinds import Effect
 from generator.units import TOLERANCE
 
@@ -60,8 +60,9 @@ def assembly_symbols(segment: StepSegment, drawn: Plan, other: Plan | None, base
     _glue(found, segment, drawn, base, view)
     _seams(found, segment, base, view)
     _decoration(found, segment, base, view)
-    for thread in segment.threads:
-        _thread(found, segment, thread, _ribbon_length(drawn, other, segment, locale), base, view)
+    for act in segment.acts:
+        if isinstance(act.detail, Thread):
+            _thread(found, segment, act, drawn, other, base, view)
     if segment.does(Effect.GATHER):
         _gather(found, segment, view)
     return found
@@ -237,21 +238,20 @@ def _letter_places(stroke: Stroke, mirrored: bool) -> tuple[Point, ...]:
 # -- ribbon -----------------------------------------------------------------
 
 
-def _ribbon_length(drawn: Plan, other: Plan | None, segment: StepSegment,
-                   locale: Locale) -> DualMeasure | None:
-    """The ribbon's length in both editions."""
-    lengths = []
-    for plan in (drawn, other):
-        found = [act.detail.ribbon for act in (plan.acts if plan else ()) if isinstance(act.detail, Thread)
-                 and act.step == segment.step and segment.piece.id in act.pieces]
-        lengths.append(found[0] if found else None)
-    return dual_measure(lengths[0], lengths[1], drawn.system, locale) if lengths[0] is not None else None
+def _ribbon_note(act: Act, drawn: Plan, other: Plan | None, anchor: Point, locale: Locale) -> Note:
+    """What an act threads, by its reader's name, and how long it is in both editions."""
+    lengths = [next((each.detail.ribbon for each in plan.acts if each.number == act.number
+                     and isinstance(each.detail, Thread)), None) if plan else None for plan in (drawn, other)]
+    name = locale.name(next(info.name for info in drawn.pieces if info.id == act.pieces[0]))
+    size = dual_measure(lengths[0], lengths[1], drawn.system, locale)
+    words = locale.say("drawing.note.ribbon_long", name=name, size="{size}")
+    return Note(size.text(words), (anchor,), text_row(words, [size]), on_line=True)
 
 
-def _thread(found: AssemblySymbols, segment: StepSegment, thread: Thread, ribbon: DualMeasure | None,
+def _thread(found: AssemblySymbols, segment: StepSegment, act: Act, drawn: Plan, other: Plan | None,
             base: View, view: View) -> None:
     """The ribbon over and under the paper in turn, from the first hole to the last."""
-    centres = _hole_centres(segment, thread.marks, base)
+    centres = _hole_centres(segment, act.marks, base)
     if not centres:
         return
     first, last = centres[0], centres[-1]
@@ -261,13 +261,9 @@ def _thread(found: AssemblySymbols, segment: StepSegment, thread: Thread, ribbon
     for index, (a, b) in enumerate(pairwise((before, *centres, after))):
         if a != b:
             found.strokes.append(RoleStrokes(Role.HIDDEN if index % 2 else Role.RIBBON, True, (Line(a, b),)))
-    at = _hole_centres(segment, thread.marks[:1], view)[0]
+    at = _hole_centres(segment, act.marks[:1], view)[0]
     anchor = Point(at.x - RIBBON_TAIL_LEAN * RIBBON_TAIL / 2, at.y + RIBBON_TAIL / 2)
-    if ribbon is None:
-        _add_note(found, found.locale.say("drawing.note.ribbon"), (anchor,), on_line=True)
-        return
-    words = found.locale.say("drawing.note.ribbon_long")
-    found.notes.append(Note(ribbon.text(words), (anchor,), text_row(words, [ribbon]), on_line=True))
+    found.notes.append(_ribbon_note(act, drawn, other, anchor, found.locale))
 
 
 def _hole_centres(segment: StepSegment, marks: Iterable[int], view: View) -> list[Point]:

@@ -196,7 +196,7 @@ def _assembly_phrases(segment: StepSegment, locale: Locale) -> Iterator[str]:
         yield locale.count("drawing.deed.glue", sum(len(glue.faces) for glue in segment.glues))
     if segment.seams:
         yield locale.count("drawing.deed.seam", sum(len(seam.pairs) for seam in segment.seams))
-    if segment.threads:
+    if segment.does(Effect.THREAD):
         yield locale.say("drawing.deed.thread")
     if segment.does(Effect.GATHER):
         yield locale.say("drawing.deed.gather")

@@ -7,12 +7,22 @@ from __future__ import annotations
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
-from functools import partial
+from functools import cache, partial
 from itertools import pairwise
+from typing import NamedTuple
+
+import numpy as np
 
 from generator.drawing.lettering import LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Dimension, Label, Leader, Path
-from generator.drawing.picture_geometry import XY, Box, centred_box, segment_crosses_box, segments_cross
+from generator.drawing.picture_geometry import (
+    XY,
+    Box,
+    boxes_crossed,
+    centred_box,
+    segment_crosses_box,
+    segments_cross,
+)
 from generator.drawing.recording import BADGE_DIAMETER, Recording
 from generator.drawing.steps.dual_measures import ListRow
 from generator.drawing.symbols import symbol_strokes
@@ -21,6 +31,7 @@ from generator.geometry.plane import floats
 
 NOTE_CLEARANCE = 0.7         # mm kept free round words
 LEADER_OFFSET = 0.4           # mm from words to their leader
+MAX_INSET = 1.0         # mm from a corner of the words to their leader
 # mm from the thing to its words
 RING_DISTANCES = (4.0, 6.5, 9.5, 13.0, 17.5, 23.0, 30.0, 39.0, 50.0, 64.0)
 NEAR_RING_COUNT = 4     # of these distances, tried before the strip
@@ -70,11 +81,19 @@ class OccupiedSpace:
 
     def free(self, box: Box, strict: bool) -> bool:
         """True when nothing is there yet; without ``strict``, quiet lines may be."""
-        if not box.within(self.frame):
-            return False
-        grown = box.grown(NOTE_CLEARANCE)
-        return (not any(grown.overlaps(other) for other in self.boxes) and not _crosses_any(grown, self.hard)
-                and not (strict and _crosses_any(grown, self.soft)))
+        return any(quiet or not strict for _, quiet in self.open_boxes([box]))
+
+    def open_boxes(self, boxes: Sequence[Box]) -> Iterator[tuple[Box, bool]]:
+        """Those of many boxes where nothing is yet but quiet lines, and whether these are missing too."""
+        grown = np.array(boxes, float).reshape(-1, 4) + (
+            -NOTE_CLEARANCE, -NOTE_CLEARANCE, NOTE_CLEARANCE, NOTE_CLEARANCE)
+        taken = np.array(self.boxes, float).reshape(-1, 4)
+        within = np.array([box.within(self.frame) for box in boxes], bool)
+        apart = ((grown[:, None, :2] >= taken[:, 2:]) | (taken[:, :2] >= grown[:, None, 2:])).any(axis=-1)
+        left = np.flatnonzero(within & apart.all(axis=-1))
+        left = left[~boxes_crossed(grown[left], self.hard)]
+        for at, covered in zip(left, boxes_crossed(grown[left], self.soft), strict=True):
+            yield boxes[int(at)], not covered
 
     def clear(self, a: XY, b: XY) -> bool:
         """True when a leader from ``a`` to ``b`` runs through no words and crosses no other leader."""
@@ -179,37 +198,68 @@ def _box_with_leader(note: Note, space: OccupiedSpace, width: float,
     near = partial(_ring_candidates, RING_DISTANCES[:NEAR_RING_COUNT])
     far = partial(_ring_candidates, RING_DISTANCES[NEAR_RING_COUNT:])
     strip = partial(_strip_candidates, space.note_strip)
+    anchors = [floats(anchor) for anchor in note.anchors]
+
+    @cache
+    def places(source: Candidates, anchor: XY) -> list[_Place]:
+        return _open_places(space, anchors, tuple(source(anchor, width, height)))
+
+    def candidates(sources: Sequence[Candidates]) -> Iterator[_Place]:
+        return (place for source in sources for anchor in anchors for place in places(source, anchor))
+
     tries = ((MAX_OVER_PAPER, True, (near, strip, far)), (MAX_OVER_PAPER, False, (near, strip, far)),
              (math.inf, True, (near, strip, far)), (math.inf, False, (near, far)))
     found = next((best for most, strict, sources in tries
-                  if (best := _best_candidate(note, space, width, height, strict, sources, most))), None)
+                  if (best := _best_candidate(candidates(sources), space, strict, most))), None)
     if found is None:
         return None
-    box, tail, anchor = found
-    space.boxes.append(box)
-    space.hard.append((tail, anchor))
-    space.leaders.append((tail, anchor))
-    return box, Leader((Point(*tail), Point(*anchor)), note.on_line)
+    space.boxes.append(found.box)
+    space.hard.append((found.tail, found.tip))
+    space.leaders.append((found.tail, found.tip))
+    return found.box, Leader((Point(*found.tail), Point(*found.tip)), note.on_line)
 
 
-def _best_candidate(note: Note, space: OccupiedSpace, width: float, height: float, strict: bool,
-                    sources: Sequence[Candidates], most: float) -> tuple[Box, XY, XY] | None:
+class _Place(NamedTuple):
+    """A box for words with its leader; ``quiet`` where it covers no quiet line either."""
+
+    box: Box
+    quiet: bool
+    tail: XY
+    tip: XY
+
+
+def _open_places(space: OccupiedSpace, anchors: Sequence[XY], boxes: Sequence[Box]) -> list[_Place]:
+    """Those of the boxes that may be had, each with a leader to the anchor that is nearest to the words."""
+    found = list(space.open_boxes(boxes))
+    if not found:
+        return []
+    corners, points = np.array([box for box, _ in found])[:, None], np.array(anchors)
+    outside = np.maximum(np.maximum(corners[..., :2] - points, points - corners[..., 2:]), 0.0)
+    # roughly, then exactly among those that could be nearest: a box is long, an end of a leader lies inside
+    distances = np.hypot(outside[..., 0], outside[..., 1])
+    near = distances <= distances.min(axis=1, keepdims=True) + 2 * MAX_INSET + 2 * LEADER_OFFSET
+    places = []
+    for (box, quiet), close in zip(found, near, strict=True):
+        tail, tip = min(((_leader_end(box, anchors[k]), anchors[k]) for k in map(int, np.flatnonzero(close))),
+                        key=lambda line: math.dist(*line))
+        places.append(_Place(box, quiet, tail, tip))
+    return places
+
+
+def _best_candidate(places: Iterable[_Place], space: OccupiedSpace, strict: bool,
+                    most: float) -> _Place | None:
     """The first box that crosses no line with its leader, else of the first free ones that of fewest.
 
     Leaders that run over the piece by more than ``most`` mm are left out.
     """
     best, fewest, tried = None, math.inf, 0
-    anchors = [floats(anchor) for anchor in note.anchors]
-    for box in (box for source in sources for anchor in anchors for box in source(anchor, width, height)):
-        if not space.free(box, strict):
-            continue
-        # the anchor that is nearest to the words is pointed at
-        tail, tip = min(((_leader_end(box, a), a) for a in anchors), key=lambda line: math.dist(*line))
-        if not space.clear(tail, tip) or space.over_paper(tail, tip) > most:
+    for place in places:
+        box, quiet, tail, tip = place
+        if strict and not quiet or space.over_paper(tail, tip) > most or not space.clear(tail, tip):
             continue
         crossed = space.crossed(tail, tip) + (0 if strict else space.covered(box))
         if crossed < fewest:
-            best, fewest = (box, tail, tip), crossed
+            best, fewest = place, crossed
         tried += 1
         if not crossed or tried == MAX_CANDIDATES:
             return best
@@ -243,20 +293,12 @@ def _ring_candidates(rings: Iterable[float], anchor: XY, width: float, height: f
 def _leader_end(box: Box, anchor: XY) -> XY:
     """Where a leader leaves the words: just outside their box, from a long side rather than from a corner."""
     within = box.y0 <= anchor[1] <= box.y1
-    inset = 0.0 if within else min(1.0, box.width / 2)
+    inset = 0.0 if within else min(MAX_INSET, box.width / 2)
     x = min(max(anchor[0], box.x0 + inset), box.x1 - inset)
     y = min(max(anchor[1], box.y0), box.y1)
     dx, dy = anchor[0] - x, anchor[1] - y
     distance = math.hypot(dx, dy) or 1.0
     return x + dx / distance * LEADER_OFFSET, y + dy / distance * LEADER_OFFSET
-
-
-def _crosses_any(box: Box, lines: Iterable[Segment]) -> bool:
-    # called hundreds of thousands of times: a generator would take longer than the answer
-    for a, b in lines:      # noqa: SIM110
-        if segment_crosses_box(box, a, b):
-            return True
-    return False
 
 
 def dimension_segments(dimension: Dimension) -> Iterator[Segment]:

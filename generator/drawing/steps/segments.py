@@ -20,7 +20,6 @@ from generator.paper.records import (
     PieceState,
     Plan,
     Seam,
-    Thread,
 )
 from generator.paper.work_kinds import Effect
 from generator.units import ZERO
@@ -99,11 +98,6 @@ class StepSegment:
     def seams(self) -> tuple[Seam, ...]:
         """The edges it joins."""
         return tuple(act.detail for act in self.acts if isinstance(act.detail, Seam))
-
-    @property
-    def threads(self) -> tuple[Thread, ...]:
-        """The ribbons it threads."""
-        return tuple(act.detail for act in self.acts if isinstance(act.detail, Thread))
 
     @property
     def removes(self) -> bool:

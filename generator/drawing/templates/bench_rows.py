@@ -105,7 +105,8 @@ class _CardWriter:
             return [self._count("seam", len(detail.pairs))]
         if isinstance(detail, Thread):
             length = self._say("thread_long", size=self._text(detail.ribbon)) if detail.ribbon else ""
-            return [self._count("thread", len(detail.marks), long=length)]
+            return [self._count("thread", len(detail.marks), long=length,
+                                name=self._names[act.pieces[0]])]
         if isinstance(detail, Removal):
             return [self._removal(detail)]
         if act.effect is Effect.GATHER:

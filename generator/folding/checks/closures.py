@@ -10,7 +10,7 @@ from shapely.geometry.base import BaseGeometry
 from generator.findings import Finding, Severity, finding
 from generator.folding.closings import face_polygon
 from generator.folding.features.own_lids import OwnLid, own_lids
-from generator.folding.piece_context import PieceContext, face_name
+from generator.folding.piece_context import PieceContext, face_name, paper_thickness
 from generator.folding.records import FoldedPiece, Hinge, placed_points
 from generator.folding.rigid_folding import moved_in_plane
 from generator.geometry.arrays import FloatArray
@@ -22,9 +22,10 @@ from generator.geometry.tolerances import (
     EQUAL_LENGTHS,
     MAX_PLAY,
     MIN_TAB_WIDTH,
+    OPPOSITE_COSINE,
     POINT_TOLERANCE,
 )
-from generator.paper.records import Band, Closure, Face, Plan
+from generator.paper.records import Act, Band, Closure, Face, Plan
 
 MIN_COVER_SHARE = 0.5       # of the smaller of the two faces, of which so much must lie on the other
 MAX_SLOPE = 0.035           # sine of the angle (2 degrees) by which a lid may lean and still close
@@ -204,6 +205,35 @@ def band_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
                           "these faces do not go all round: from one to the next are "
                           f"{contexts[0].length_text(far)}",
                           "name every face that the band lies on, in the order round the box")
+        elif (left := _lap_left(contexts, act, act.detail)) is not None \
+                and left < (MIN_TAB_WIDTH / 2 if lap >= MIN_TAB_WIDTH else 0):
+            given, needed = contexts[0].length_texts(max(left, 0), lap)
+            yield finding("band-short", act.span,
+                          f"round these faces and their paper {given} are left of the lap of {needed}",
+                          "name faces that meet, or make the lap longer")
+
+
+def _lap_left(contexts: Sequence[PieceContext], act: Act, band: Band) -> float | None:
+    """What is left of a band's lap once it lies tight round its faces, in mm; None where nobody can tell.
+
+    Round a convex outline with an offset: its length and a full turn of the offset (Steiner's formula).
+    """
+    context = next((c for c in contexts if {face.piece for face in band.faces} == {c.info.id}), None)
+    if context is None or not context.closes() or len(band.faces) < MIN_BRIM:
+        return None
+    along = 0 if band.axis == "x" else 1
+    panels = [context.locator.panel(face) for face in band.faces]
+    axes = np.array([context.folded.frames[k][:3, 1 - along] for k in panels])
+    if np.abs(axes @ axes[0]).min() < -OPPOSITE_COSINE:
+        return None
+    points = np.concatenate([_placed(context, face_polygon(face), k)
+                             for face, k in zip(band.faces, panels, strict=True)])
+    level = np.linalg.svd(axes[:1])[2][1:]
+    round_ = float(shapely.convex_hull(shapely.multipoints(points @ level.T)).length)
+    own = next(info for info in context.plan.pieces if info.act == act.number)
+    offset = (context.thickness + paper_thickness(own.paper)) / 2
+    given = sum(float(face.size[along].value) for face in band.faces if face.size is not None)
+    return given + float(band.lap.value) - round_ - 2 * float(np.pi) * offset
 
 
 def _gap_in_ring(contexts: Sequence[PieceContext], band: Band) -> float | None:

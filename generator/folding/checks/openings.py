@@ -198,14 +198,17 @@ def layer_agreement_findings(context: PieceContext) -> Iterator[Finding]:
                 apart = _apart(context, one, other)
                 if apart is not None and other.span.line not in reported:
                     reported.add(other.span.line)
+                    far = context.length_text(apart)
                     yield finding("holes-apart", other.span,
-                                  f"folded, {other.name} comes to lie {context.length_text(apart)} beside "
-                                  "the one of line "
-                                  f"{one.span.line} that it belongs on" if one.span.line != other.span.line
-                                  else
-                                  "folded, two of these openings that belong on each other lie "
-                                  f"{context.length_text(apart)} "
-                                  "apart", "put them alike on both panels, seen from where they meet")
+                                  f"folded, {other.name} comes to lie {far} beside "
+                                  f"{one.name.replace('this', 'the')} of line {one.span.line}, on which it "
+                                  "belongs" if one.span.line != other.span.line else
+                                  f"folded, two of {_several(other.name)} that belong on each other lie "
+                                  f"{far} apart", "put them alike on both panels, seen from where they meet")
+
+
+def _several(name: str) -> str:
+    return name if name.startswith("'") else f"{name.replace('this', 'these')}s"
 
 
 def _openings(context: PieceContext) -> Iterator[_Opening]:
@@ -213,12 +216,14 @@ def _openings(context: PieceContext) -> Iterator[_Opening]:
     for mark in context.state.marks:
         if mark.kind.is_hole and isinstance(mark.whole[0], Circle):
             area = Polygon(ring_points(mark.whole, CHORD_TOLERANCE))
-            yield from (_Opening(p.id, area, mark.span, "this hole") for p in panels
+            name = f"'{mark.name}'" if mark.name else "this hole"
+            yield from (_Opening(p.id, area, mark.span, name) for p in panels
                         if p.polygon.buffer(POINT_TOLERANCE).contains(area.centroid))
+    names = {act.number: f"'{act.name}'" for act in context.plan.acts if act.name}
     for loop in context.state.holes:
         area = Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE))
         last = max(loop, key=lambda rim: rim.act)
-        yield from (_Opening(p.id, area, last.span, "this opening") for p in panels
+        yield from (_Opening(p.id, area, last.span, names.get(last.act, "this opening")) for p in panels
                     if Polygon(p.polygon.exterior).contains(area.centroid))
 
 

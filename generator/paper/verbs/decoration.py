@@ -30,13 +30,14 @@ def band(builder: PlanBuilder, faces: Faces, *, width: Length, lap: Length, pape
     """
     require_positive(builder, width, "width")
     require_positive(builder, lap, "lap")
-    around = ZERO
+    around, axis = ZERO, "x" if _in_a_row(members(faces)) else "y"
     for face in members(faces):
         if face.size is None:
             builder.refuse("call-kind", "a band goes round upright faces between scores or edges",
                        "name the walls with faces(…, x=…, y=…)", at="faces")
-        around = around + face.size[0 if _in_a_row(members(faces)) else 1]
-    return rectangle_piece(builder, "band", around + lap, width, paper, up, detail=Band(members(faces), lap))
+        around = around + face.size["xy".index(axis)]
+    return rectangle_piece(builder, "band", around + lap, width, paper, up,
+                           detail=Band(members(faces), lap, axis))
 
 
 def _in_a_row(faces: Sequence[Face]) -> bool:

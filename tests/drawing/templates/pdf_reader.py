@@ -1,15 +1,14 @@
-"""Read a template back with readers that are not ours: pdfplumber for coordinates, poppler for pixels."""
+"""Read a template back with readers that are not ours: pdfplumber for coordinates, PDFium for pixels."""
 from __future__ import annotations
 
-import subprocess
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 from io import BytesIO
-from pathlib import Path
 
 import numpy as np
 import pdfplumber
-from PIL import Image
+import pypdfium2
 
 MM = 72 / 25.4      # points in a mm
 DPI = 600
@@ -37,10 +36,11 @@ class Drawn:
                 and np.ptp(np.hypot(*(p - (p.min(axis=0) + p.max(axis=0)) / 2).T)) < 0.01]
 
 
-def read(data: bytes) -> list[Drawn]:
-    """Every page of a document."""
+@lru_cache(maxsize=32)
+def read(data: bytes) -> tuple[Drawn, ...]:
+    """Every page of a document; what was read lately is not read again."""
     with pdfplumber.open(BytesIO(data)) as document:
-        return [_page(page) for page in document.pages]
+        return tuple(_page(page) for page in document.pages)
 
 
 def _page(page) -> Drawn:
@@ -87,15 +87,12 @@ def along(path: np.ndarray, step: float = 2.0) -> np.ndarray:
     return np.array(rows)
 
 
-def rendered(data: bytes, folder: Path, page: int = 1, dpi: int = DPI) -> np.ndarray:
-    """A page as poppler shows it: darkness from 0 to 255, rows from the top."""
-    source = folder / "page.pdf"
-    source.write_bytes(data)
-    subprocess.run(["pdftoppm", "-r", str(dpi), "-f", str(page), "-l", str(page), "-gray", "-singlefile",
-                    str(source),
-                    str(folder / "page")], check=True)
-    with Image.open(folder / "page.pgm") as image:
-        return 255 - np.asarray(image)
+@lru_cache(maxsize=4)
+def rendered(data: bytes, page: int = 1, dpi: int = DPI) -> np.ndarray:
+    """A page as PDFium shows it: darkness from 0 to 255, rows from the top."""
+    with pypdfium2.PdfDocument(data) as document:
+        shown = document[page - 1].render(scale=dpi / 72, grayscale=True).to_numpy()
+        return 255 - shown.reshape(shown.shape[:2])
 
 
 def pixels(mm: float, dpi: int = DPI) -> float:

@@ -63,7 +63,7 @@ def test_rows_stand_in_the_order_of_work():
     order = [next(k for k, row in enumerate(text) if row.startswith(start))
              for start in ("Strip", "Blank 252", "Score panels", "Cut feet", "Punch eight holes",
                            "Fold panels",
-                           "Glue tab face under walls", "Glue feet in this order: 1, 5", "Thread the ribbon")]
+                           "Glue tab face under walls", "Glue feet in this order: 1, 5", "Thread ribbon")]
     assert order == sorted(order)
 
 

@@ -50,9 +50,9 @@ def test_the_rule_stays_clear_of_the_edges(paper):
 
 
 @pytest.mark.parametrize("paper", PRINT_PAPERS)
-def test_the_rule_measures_right_in_pixels(paper, tmp_path):
+def test_the_rule_measures_right_in_pixels(paper):
     """At 600 dpi 100 mm and 4 in between two ticks of the level rule, to a pixel."""
-    image = pdf_reader.rendered(double_rule(paper), tmp_path)
+    image = pdf_reader.rendered(double_rule(paper))
     with pdfplumber.open(BytesIO(double_rule(paper))) as document:
         assert "A rule at true size" in document.pages[0].extract_text()
     for side, lengths in ((-1.2, (101.6, 254.0)), (1.2, (100.0, 254.0))):   # the inches stand above the line

@@ -1,4 +1,4 @@
-"""What is printed is as large as the plan says: read back by pdfplumber, and measured in poppler's pixels."""
+"""What is printed is as large as the plan says: read back by pdfplumber, and measured in PDFium's pixels."""
 from __future__ import annotations
 
 import math
@@ -146,11 +146,11 @@ def test_page_boxes_are_exact(paper):
 
 @pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("face", TemplateFace)
-def test_nothing_is_drawn_near_the_edge(paper, face, tmp_path):
+def test_nothing_is_drawn_near_the_edge(paper, face):
     """Home printers leave 10 mm blank on each side; what is clipped away does not count."""
     data = document(paper, face)
     for number, page in enumerate(pdf_reader.read(data), start=1):
-        image = pdf_reader.rendered(data, tmp_path, number, 100)
+        image = pdf_reader.rendered(data, number, 100)
         edge = int(pdf_reader.pixels(UNPRINTABLE_EDGE, 100)) - 2
         inside = image[edge:-edge, edge:-edge]
         assert inside.any() and image.sum() == inside.sum(), page.text[:40]
@@ -158,11 +158,11 @@ def test_nothing_is_drawn_near_the_edge(paper, face, tmp_path):
 
 @pytest.mark.parametrize("paper", PRINT_PAPERS)
 @pytest.mark.parametrize("upright", [False, True])
-def test_the_bars_measure_what_they_say(paper, upright, tmp_path):
+def test_the_bars_measure_what_they_say(paper, upright):
     """At 600 dpi the middles of a bar's end ticks are 100 mm and 4 in apart, to a pixel, level and
     upright.
     """
-    image = pdf_reader.rendered(document(paper), tmp_path)
+    image = pdf_reader.rendered(document(paper))
     rows = image.T if upright else image
     spans = {round(b - a) for row in rows[::7] for ends in [pdf_reader.middles(row)] for a,
              b in pairwise(ends)}

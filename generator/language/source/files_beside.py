@@ -1,0 +1,74 @@
+"""What lies beside sources: photos fit to be shown, and links to other places, of which nothing is read.
+
+`foldgauge check` and the build ask the same here, so that what the one accepts the other does not refuse.
+"""
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Collection, Iterator, Mapping
+from pathlib import Path, PurePosixPath
+
+from PIL import Image, UnidentifiedImageError
+
+from generator.findings import Finding, Span, finding
+from generator.language.source.records import PARTS_FOLDER
+
+PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
+READ_FORMATS = tuple(sorted(set(PHOTO_FORMATS.values())))   # no other reader of pictures is let at a file
+MOST_BYTES = 30_000_000
+MOST_PIXELS = 80_000_000
+MOST_ACROSS = 16_383        # pixels: WebP counts them in 14 bits (RFC 9649)
+SMALLER = "make it smaller: 2000 pixels across are plenty"
+
+
+def is_photo(name: str) -> bool:
+    """Whether a file goes by the name of a photo."""
+    return PurePosixPath(name).suffix.lower() in PHOTO_FORMATS
+
+
+def photo_fault(path: Path) -> tuple[str, str] | None:
+    """What is wrong with a photo and what would mend it; None for a sound one.
+
+    No more than its head is trusted.
+    """
+    if path.stat().st_size > MOST_BYTES:
+        return f"this photo has {path.stat().st_size // 1_000_000} MB", SMALLER
+    try:
+        with Image.open(path, formats=READ_FORMATS) as photo:
+            wide, high = photo.size
+            if wide * high > MOST_PIXELS or max(wide, high) > MOST_ACROSS:
+                return f"this photo is {wide} × {high} pixels large", SMALLER
+            if photo.format != PHOTO_FORMATS[path.suffix.lower()]:
+                return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
+                        "give it the ending of what it is, or save it anew")
+            photo.load()
+    except (OSError, UnidentifiedImageError, Image.DecompressionBombError, SyntaxError, ValueError):
+        return "this file cannot be read as a photo", "save it anew as JPEG, PNG or WebP"
+    return None
+
+
+def photo_findings(named: Mapping[Path, Span]) -> Iterator[Finding]:
+    """Pictures that a page names, each with the place, and that are no photos or far too large."""
+    for path, span in named.items():
+        if not is_photo(path.name):
+            yield finding("photo-wrong", span, f"“{path.name}”: pages show no picture of this kind",
+                          "save it anew as JPEG, PNG or WebP")
+        elif path.is_file() and (fault := photo_fault(path)):
+            yield finding("photo-wrong", span, f"“{path.name}”: {fault[0]}", fault[1])
+
+
+def link_findings(folder: Path, shown: Callable[[Path], str], wanted: Callable[[str], bool],
+                  only: Collection[str] | None = None) -> Iterator[Finding]:
+    """A finding for each symbolic link below ``folder`` that would be read or published; none is followed.
+
+    ``wanted`` is asked with its address below the folder; ``only`` names what of the folder is looked at.
+    """
+    for place, folders, files in os.walk(folder):
+        names = [name for name in sorted((*folders, *files)) if not name.startswith(".")
+                 and (only is None or Path(place) != folder or name in only)]
+        folders[:] = sorted(set(folders).intersection(names))
+        for path in (Path(place) / name for name in names):
+            uri = path.relative_to(folder).as_posix()
+            if path.is_symlink() and (wanted(uri) or uri.split("/")[0] == PARTS_FOLDER):
+                yield finding("file-linked", Span(shown(path)), f"“{path.name}” is a link to another place",
+                              "put the file itself here, or leave it out with exclude_docs in mkdocs.yml")
