@@ -1,11 +1,14 @@
 """The Atom feed (RFC 4287) of the tutorials that say when they were published."""
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
-from generator.website.navigation import MAIN_LANGUAGE
+from mkdocs.config.defaults import MkDocsConfig
+
+from generator.website.finished import TutorialEntry
+from generator.website.navigation import MAIN_LANGUAGE, language_of, original_uri
 
 FEED_FILE = "feed.xml"
 ATOM_NAMESPACE = "http://www.w3.org/2005/Atom"
@@ -22,6 +25,22 @@ class FeedEntry:
     published: str = ""
     changed: str = ""           # of the last change worth telling
     others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
+
+
+def tutorial_feed(entries: Iterable[TutorialEntry], address: Callable[[str], str],
+                  config: MkDocsConfig) -> str:
+    """The feed of a site; "" without any dated tutorial.
+
+    ``address`` gives the whole address of a source's page.
+    """
+    entries = tuple(entries)
+    shown = [FeedEntry(address(entry.uri), entry.title, entry.summary, entry.author, entry.published,
+                       entry.changed,
+                       tuple((language_of(other.uri), address(other.uri)) for other in entries
+                             if other != entry and original_uri(other.uri) == entry.uri))
+             for entry in entries if original_uri(entry.uri) == entry.uri]
+    return atom_feed(shown, config.site_name, config.site_description or "", config.site_url or "",
+                     config.site_author or config.site_name)
 
 
 def atom_feed(entries: Iterable[FeedEntry], title: str, subtitle: str, site: str, author: str) -> str:

@@ -17,6 +17,9 @@ from generator.findings import Finding, Severity, Span
 from generator.units import Bench
 from generator.website.filters import FilterValues
 
+# In what is stored, for addresses that hang on where the site stands: of the page, of the picture to share,
+# and the line in which a print view tells the address of its page.
+PAGE_MARK, IMAGE_MARK, ADDRESS_MARK = "\ue010", "\ue011", "\ue012"
 LEVEL = 1       # of zlib: pages shrink to a fifth in a millisecond; higher levels gain little
 ENCODING = ("utf-8", "surrogatepass")
 
@@ -38,31 +41,33 @@ class SourceRequest:
     shown: str                  # how messages name it
     benches: Mapping[str, Bench]
     codes: tuple[str, ...]      # the languages of the site
-    site_url: str
     directory_urls: bool
-    serving: bool
     cache: str                  # the folder of the store, "" for none
 
 
 @dataclass(frozen=True, slots=True)
 class FinishedPage:
-    """A page but for what frames it: menu, head and foot are the theme's anew in each build.
-
-    ``anchors`` are what can be led to in its text, ``anchor_links`` what that leads to in other pages: by
-    source, the anchor and the link as written.
-    """
+    """A page but for what frames it: menu, head and foot are the theme's anew in each build."""
 
     kind: str                   # class of the body
     head: str
     main: str
-    title: str = ""
-    description: str = ""
-    lastmod: str = ""           # for the sitemap
+    notes: str = ""             # for the author, shown while serving
     tutorial: bool = False
-    address: str = ""           # the whole address of the page that this one prints
-    share: Mapping[str, Any] | None = None
-    text: str = ""              # what Markdown made, for other plugins
-    contents: tuple[Any, ...] = ()      # the headings in it: (title, id, level, those below)
+    howto: str = ""             # what machines are told, with marks for addresses
+    howto_bare: str = ""        # the same where the site knows no address of its own
+
+
+@dataclass(frozen=True, slots=True)
+class FinishedText:
+    """What Markdown made of a tutorial, and what MkDocs knows of it.
+
+    ``headings`` are those in the text: (title, id, level, those below). ``anchors`` are what can be led to in
+    it, ``anchor_links`` what it leads to in other pages: by source, the anchor and the link as written.
+    """
+
+    text: str
+    headings: tuple[Any, ...] = ()
     anchors: tuple[str, ...] = ()
     anchor_links: Mapping[str, Mapping[str, str]] = field(default_factory=dict)
 
@@ -135,17 +140,25 @@ def pack_from_bytes(data: bytes) -> SourcePack:
         raise ValueError(f"not a pack: {wrong}") from wrong
 
 
-def page_bytes(page: FinishedPage) -> bytes:
-    """A page as it is stored."""
-    return _compressed(asdict(page))
+def record_bytes(record: FinishedPage | FinishedText) -> bytes:
+    """A page or a text as it is stored."""
+    return _compressed(asdict(record))
 
 
 def page_from_bytes(data: bytes) -> FinishedPage:
-    """The page that :func:`page_bytes` wrote. Raises ValueError for anything else."""
+    """The page that :func:`record_bytes` wrote. Raises ValueError for anything else."""
     try:
-        return FinishedPage(**_with_tuples(_decompressed(data)))
+        return FinishedPage(**_decompressed(data))
     except TypeError as wrong:
         raise ValueError(f"not a page: {wrong}") from wrong
+
+
+def text_from_bytes(data: bytes) -> FinishedText:
+    """The text that :func:`record_bytes` wrote. Raises ValueError for anything else."""
+    try:
+        return FinishedText(**_with_tuples(_decompressed(data)))
+    except TypeError as wrong:
+        raise ValueError(f"not a text: {wrong}") from wrong
 
 
 def contents_bytes(contents: Mapping[str, bytes]) -> bytes:

@@ -26,6 +26,8 @@ UNPUBLISHED = (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)
 # <slug>/de/print/
 PRINT_VIEW = "print"
 MEASURES_FILE, SHARE_FILE = "measures.txt", "share.png"     # beside the page of a tutorial
+# pixels; the size that previews of links are cut to (common practice, no source)
+SHARE_SIZE = (1200, 630)
 TEMPLATES_FOLDER = "templates"
 TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print templates
 _TRANSLATED_NAME = re.compile(rf"(.*)\.({'|'.join(map(re.escape, LANGUAGES))})\.md\Z")
@@ -193,14 +195,6 @@ def companion_path(page: str, name: str) -> str:
 def companion_name(page: str, name: str) -> str:
     """The name of such a file, as its page links to it."""
     return posixpath.basename(companion_path(page, name))
-
-
-def whole_address(uri: str, site_url: str, directory_urls: bool) -> str:
-    """The address of this source's page, as MkDocs makes it; "" where the site knows none of its own."""
-    if not site_url:
-        return ""
-    url = with_language_address(File(uri, "", "", directory_urls)).url
-    return urljoin(site_url, "" if url in (".", "./") else url)
 
 
 def template_address(uri: str, name: str) -> str:

@@ -1,23 +1,35 @@
 """Pages without their frame: each body made once by its template, to be kept for later builds."""
 from __future__ import annotations
 
+import json
+import logging
 import posixpath
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
+from urllib.parse import urljoin
 
 from jinja2 import Environment
 from markupsafe import Markup
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
-from mkdocs.structure.toc import AnchorLink
+from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
 from generator.website.data_pages import search_index_name
-from generator.website.finished import FinishedPage, GalleryCard
+from generator.website.finished import (
+    ADDRESS_MARK,
+    IMAGE_MARK,
+    PAGE_MARK,
+    FinishedPage,
+    FinishedText,
+    GalleryCard,
+)
 from generator.website.navigation import (
     MEASURES_FILE,
+    SHARE_FILE,
+    SHARE_SIZE,
     TEMPLATES_FOLDER,
     TRUE_SIZE_PAGE,
     PageNavigation,
@@ -34,31 +46,43 @@ if TYPE_CHECKING:
     from generator.website.tutorial_pages import TutorialPages
     from generator.website.view import TutorialView
 
+SHARE_WIDTH, SHARE_HEIGHT = SHARE_SIZE
+ADDRESS_LINE = Markup("<div><dt>{}</dt><dd>{}</dd></div>")
+# a script fills it in where the page is opened
+UNKNOWN_ADDRESS_LINE = Markup('<div id="the-address" hidden><dt>{}</dt><dd>{}</dd></div>')
 BODY_TEMPLATE = "parts/body.html"
 PART_MARK = "\x1f"      # between the parts of a body; of HTML it can be no part
 
 
 @dataclass(frozen=True, slots=True)
 class ConvertedText:
-    """A tutorial with the text that Markdown made, and what MkDocs knows of it.
+    """A tutorial with the text that Markdown made, and the addresses below the site that it leads to.
 
-    ``noted`` where it found fault.
+    ``noted`` where MkDocs found fault with it.
     """
 
     view: TutorialView
-    text: str
-    contents: tuple[Any, ...]
-    anchors: tuple[str, ...]
-    anchor_links: Mapping[str, Mapping[str, str]]
     links: tuple[str, ...]
     noted: bool
+
+
+class PageMessages(logging.Handler):
+    """Counts what MkDocs says of the page it works on: a page of which something is said is not kept."""
+
+    def __init__(self) -> None:
+        super().__init__(logging.INFO)
+        self.count = 0
+
+    def emit(self, record: logging.LogRecord) -> None:
+        """Count what is worth saying."""
+        self.count += record.levelno >= self.level
 
 
 class PageBodies:
     """Makes the pages of one build; ``env`` are the templates of the theme, as soon as MkDocs has them."""
 
-    def __init__(self, files: Files, navigation: PageNavigation, serving: bool) -> None:
-        self._files, self._navigation, self.serving = files, navigation, serving
+    def __init__(self, files: Files, navigation: PageNavigation) -> None:
+        self._files, self._navigation = files, navigation
         self.env = Environment(autoescape=True)
 
     def page(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
@@ -67,23 +91,43 @@ class PageBodies:
         pages = _pages(source, uri)
         folder = get_relative_url(posixpath.join(posixpath.dirname(uri), TEMPLATES_FOLDER, ""), page.file.url)
         own = pages.page(text.view, folder.rstrip("/"), {
-            "warnings": self._warnings(source), "print_url": self._url(print_view_uri(uri), page),
+            "warnings": _warnings(source), "print_url": self._url(print_view_uri(uri), page),
             "measures_url": companion_name(page.url, MEASURES_FILE),
             "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
             "true_size_url": self._true_size(page)})
-        return self._body("tutorial.html", {**context, **own}, tutorial=True, share=own["share"],
-                          text=text.text,
-                          contents=text.contents, anchors=text.anchors, anchor_links=text.anchor_links)
+        notes = self.env.get_template("parts/author_notes.html").render({**context, **own})
+        return self._body("tutorial.html", {**context, **own}, tutorial=True, notes=notes,
+                          howto=pages.howto[0], howto_bare=pages.howto[1])
 
     def print_view(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
                    text: ConvertedText) -> FinishedPage:
         """The print view of the tutorial at ``uri``."""
         original = file_at(self._files, uri)
         folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
-        address = (original.page.canonical_url if original.page else None) or ""
         own = _pages(source, uri).print_view(text.view, folder, {
-            "tutorial_url": self._url(uri, page), "tutorial_address": address})
-        return self._body("print.html", {**context, **own}, tutorial=True, address=address)
+            "tutorial_url": self._url(uri, page), "address_mark": ADDRESS_MARK})
+        return self._body("print.html", {**context, **own}, tutorial=True)
+
+    def framed(self, done: FinishedPage, page: Page, uri: str) -> dict[str, Any]:
+        """What the frame of a page is handed: its body, and whole addresses where the site knows its own.
+
+        ``uri`` is the tutorial that it tells or prints, "" for another page.
+        """
+        own = file_at(self._files, uri) if uri else page.file
+        address = (own.page.canonical_url if own.page else None) or ""
+        prints = uri not in ("", page.file.src_uri)
+        told, share = done.howto_bare, None
+        if done.howto and address:
+            image = urljoin(address, companion_name(address, SHARE_FILE))
+            share = {"url": image, "width": SHARE_WIDTH, "height": SHARE_HEIGHT}
+            told = done.howto.replace(PAGE_MARK, _json_text(address)).replace(IMAGE_MARK, _json_text(image))
+        if prints:
+            say = locale_for(language_of(uri)).section("website")
+            line = ADDRESS_LINE if address else UNKNOWN_ADDRESS_LINE
+            done = replace(done, main=done.main.replace(ADDRESS_MARK, line.format(
+                say["address"], address or self._url(uri, page))))
+        return {"finished": done, "tutorial": done.tutorial, "howto": Markup(told), "share": share,
+                "tutorial_address": address if prints else ""}
 
     def data_page(self, context: Mapping[str, Any], name: str, data: SiteData) -> FinishedPage:
         """A page made from data."""
@@ -106,10 +150,6 @@ class PageBodies:
         made = self.env.get_template(template).render({**context, "layout": BODY_TEMPLATE})
         kind, head, main = made.split(PART_MARK, 2)
         return FinishedPage(kind.strip(), head, main, **rest)
-
-    def _warnings(self, source: Source) -> tuple[Any, ...]:
-        found = source.pack.findings if self.serving else ()
-        return tuple(each for each in found if each.file == source.request.shown)
 
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
         """The other languages of a tutorial: (code, name, url)."""
@@ -135,14 +175,37 @@ def _pages(source: Source, uri: str) -> TutorialPages:
     return source.work.pages[uri]
 
 
-def heading_data(link: AnchorLink) -> list[Any]:
+def _warnings(source: Source) -> tuple[Any, ...]:
+    return tuple(each for each in source.pack.findings if each.file == source.request.shown)
+
+
+def _json_text(address: str) -> str:
+    return json.dumps(address)[1:-1].replace("<", "\\u003c")
+
+
+def finished_text(page: Page, html: str) -> FinishedText:
+    """A page's text with what MkDocs knows of it."""
+    return FinishedText(html, tuple(map(_heading_data, page.toc.items)),
+                        tuple(sorted(page.present_anchor_ids or ())),
+                        {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()})
+
+
+def restore_text(page: Page, done: FinishedText, files: Files) -> None:
+    """Let MkDocs know of a page what :func:`finished_text` told."""
+    page.toc = TableOfContents([_heading_link(each) for each in done.headings])
+    page.present_anchor_ids = set(done.anchors)
+    page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
+                             if (file := files.get_file_from_path(uri)) is not None}
+
+
+def _heading_data(link: AnchorLink) -> list[Any]:
     """A line of a page's table of contents as plain data."""
-    return [link.title, link.id, link.level, [heading_data(each) for each in link.children]]
+    return [link.title, link.id, link.level, [_heading_data(each) for each in link.children]]
 
 
-def heading_link(data: Iterable[Any]) -> AnchorLink:
+def _heading_link(data: Iterable[Any]) -> AnchorLink:
     """A line of the table of contents from its data."""
     title, anchor, level, below = data
     link = AnchorLink(title, anchor, level)
-    link.children = [heading_link(each) for each in below]
+    link.children = [_heading_link(each) for each in below]
     return link

@@ -11,16 +11,13 @@ import json
 import re
 from collections.abc import Mapping
 from typing import Any
-from urllib.parse import urljoin
 
 from markupsafe import Markup
 
 from generator.language.front_matter import Credit
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
-from generator.website.navigation import SHARE_FILE, companion_name
 from generator.website.prose import plain_prose
-from generator.website.share_picture import SHARE_HEIGHT, SHARE_WIDTH
 
 _CREATIVE_COMMONS = re.compile(r"CC(?:[ -]?(0)(?:[ -]1\.0)?|[ -](BY(?:-NC)?(?:-SA|-ND)?)[ -](\d\.\d))",
                                re.IGNORECASE)
@@ -101,10 +98,3 @@ def iso_duration(minutes: int | None) -> str | None:
         return None
     hours, rest = divmod(minutes, 60)
     return "PT" + f"{hours}H" * bool(hours) + f"{rest}M" * bool(rest)
-
-
-def head_metadata(tutorial: Tutorial, address: str) -> dict[str, Any]:
-    """What the head of a page says to machines; ``address`` is its whole address, "" where it is unknown."""
-    image = urljoin(address, companion_name(address, SHARE_FILE)) if address else None
-    return {"howto": howto_json_ld(tutorial, tutorial.locale.code, address or None, image),
-            "share": {"url": image, "width": SHARE_WIDTH, "height": SHARE_HEIGHT} if image else None}

@@ -34,6 +34,7 @@ from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import site_photo_findings
 from generator.website.preview import Preview
+from generator.website.preview_findings import PreviewFindings
 from generator.website.published_files import is_published, published_files
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
@@ -118,8 +119,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.site_dir = ""          # as mkdocs.yml or the command line has it
         self.undo_termination: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
-        self.store = FileCache(Path())
-        self.preview = Preview()
+        self.store, self.preview, self.shown = FileCache(Path()), Preview(), PreviewFindings()
 
     def on_startup(self, *, command: str, **_: object) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
@@ -148,6 +148,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_pre_build(self, *, config: MkDocsConfig) -> None:
         """Read and evaluate: errors stop the build before a page is written."""
+        self.preview.begin()
+        logging.getLogger("mkdocs.structure").removeHandler(self.builder.messages)
         folder, root = Path(config.docs_dir), Path(config.config_file_path or ".").parent
 
         def shown(path: Path) -> str:
@@ -159,15 +161,18 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         # before anything is read through one
         linked = self._report(link_findings(folder, shown, wanted), {})
         addresses = () if linked else tuple(source_addresses(folder, wanted))
-        self.store = FileCache(Path(self.site_dir).parent / ".foldgauge" / "cache")
+        # MkDocs' preview stands in a folder of its own that goes with it
+        place = root if self.serving else Path(self.site_dir).parent
+        self.store = FileCache(place / ".foldgauge" / "cache")
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
-                                  config.site_url or "", config.use_directory_urls, self.serving,
+                                  config.use_directory_urls,
                                   str(self.store.folder))
                     for address in addresses]
         settings = settings_text(config)
-        collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores())
+        collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),
+                                  self.builder.collection if self.serving else None)
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = site_photo_findings(folder, collection, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
@@ -177,9 +182,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
                                                                  **dict.fromkeys(left_out, frozenset())}
         if linked:
             allowed = {path.name: frozenset() for path in folder.iterdir()}
-        self.builder = SiteBuilder(collection, self.serving, self.config.benches, allowed,
-                                   site_results(settings, self.config.benches, self.serving, self.store),
-                                   keeps=not changes_texts(config, self))
+        self.builder = SiteBuilder(collection, self.config.benches, allowed,
+                                   site_results(settings, self.config.benches, self.store),
+                                   keeps=not changes_texts(config, self), serving=self.serving)
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
 
     def _report(self, findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Finding]:
@@ -189,11 +194,11 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         """
         findings = tuple(findings)
         errors = [each for each in findings if each.severity is Severity.ERROR]
-        self.preview.trouble = self.preview.trouble or (render_all(errors, texts) if errors else "")
+        self.shown.trouble = self.shown.trouble or (render_all(errors, texts) if errors else "")
         try:
             report_findings(findings, texts)
         except Abort:
-            if self.preview.served or not self.reloads:
+            if self.shown.served or not self.reloads:
                 raise
         return errors
 
@@ -207,6 +212,11 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.builder.add_pages(files, config)
         return files
 
+    def on_nav(self, nav: Navigation, *, config: MkDocsConfig, **_: object) -> Navigation:
+        """Pages have their places: those that are known already need not be read."""
+        self.builder.spare_reading(config)
+        return nav
+
     def on_env(self, env: Environment, *, files: Files, **_: object) -> Environment:
         """What the templates of all pages know; every page has one day, so that builds agree."""
         self.builder.doing = "making the site", None
@@ -219,7 +229,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         for file in files.documentation_pages():
             if file.page is not None:
                 file.page.update_date = FIXED_DATE
-        self.builder.bodies.env = self.preview.env = env
+        self.builder.bodies.env = self.shown.env = env
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
@@ -241,11 +251,13 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.builder.doing = "keeping what was made", None
         self.builder.keep()
         self.store.evict()
+        self.preview.end(self.builder.later)
         self.complete = True
 
     def on_build_error(self, *, error: Exception, **_: object) -> None:
         """Also called after on_post_build, when a strict build counts its warnings."""
         self.complete = False
+        self.preview.end()
         if self.publish is not None and isinstance(error, OSError):
             raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. {NOT_PUBLISHED}") from None
         if not isinstance(error, (BuildError, click.ClickException)):
@@ -269,7 +281,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: object) -> LiveReloadServer:
         """Watch the theme too; MkDocs itself watches the sources and mkdocs.yml."""
-        self.preview.attach(server)
         if config.theme.custom_dir:
             server.watch(config.theme.custom_dir)
+        app = self.preview.answering(server.get_app(), Path(server.root), server.mount_path)
+        server.set_app(app)
+        self.shown.attach(server)
         return server

@@ -1,97 +1,72 @@
-"""Between MkDocs' server and the browser: findings over the last good pages, and the policy of pages kept.
+"""The preview of ``mkdocs serve``: what nobody looks at is not made.
 
-A build that fails would leave the server mute until the next one that does not: here it ends, the pages of
-the build before stay, and each shows what is wrong. A page has the policy with which it is published; the one
-script that the server puts into it to reload is let in by its digest.
+A page that nothing has changed is framed, and a file beside it written, when a browser asks for it.
 """
 from __future__ import annotations
 
-import base64
-import hashlib
-import logging
-import re
-import traceback
-from collections.abc import Callable, Iterable
+import threading
+from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
 from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
 
-import click
-from jinja2 import Environment
-from mkdocs.livereload import LiveReloadServer
+from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import Files
+from mkdocs.structure.pages import Page
+from mkdocs.structure.toc import TableOfContents
 
-log = logging.getLogger("mkdocs.plugins.foldgauge")
-SCRIPT_POLICY = b"script-src 'self'"
-TROUBLE_TEMPLATE = "parts/trouble_over_page.html"
-_PLACES = re.compile(rb"<main\b[^>]*>"), re.compile(rb"<body\b[^>]*>")
+from generator.files import replace_file
+
+LONGEST_BUILD = 600.0       # seconds that a request waits for a build; then it gets what is there
+
+
+class KnownPage(Page):
+    """A page whose text is known already, so that MkDocs has nothing to read and to convert."""
+
+    def read_source(self, config: MkDocsConfig) -> None:    # noqa: ARG002  # MkDocs hands it over
+        """There is none."""
+        self.markdown, self.meta = "", {}
+
+    def render(self, config: MkDocsConfig, files: Files) -> None:   # noqa: ARG002  # as above
+        """Nothing yet; the plugin puts in what it knows."""
+        self.content, self.toc = "", TableOfContents([])
+        self.present_anchor_ids, self.links_to_anchors = set(), {}
 
 
 class Preview:
-    """What the last build has to say; ``env`` are the templates of the last build that had any."""
+    """What the pages of the last good build are made from; ``building`` while there is a build."""
 
     def __init__(self) -> None:
-        # what is wrong, as printed; "" where the pages are those of the sources
-        self.trouble = ""
-        self.served = False             # whether there is a build to fall back on
-        self.env = Environment(autoescape=True)
+        self._later: dict[str, Callable[[], bytes]] = {}
+        self._making = threading.Lock()
+        self._idle = threading.Event()
+        self._idle.set()
 
-    def attach(self, server: LiveReloadServer) -> None:
-        """Stand between this server and its browsers from now on."""
-        self.served = True
-        server.builder = self._guarded(server.builder)
-        server.set_app(self._over(server.serve_request, server.mount_path))
+    def begin(self) -> None:
+        """A build begins: requests wait for it."""
+        self._idle.clear()
 
-    def _guarded(self, build: Callable[[], None]) -> Callable[[], None]:
-        def guarded() -> None:
-            self.trouble = ""
-            try:
-                build()
-            except Exception as error:      # whatever it is, the next edit may mend it
-                self.trouble = self.trouble or str(error) or type(error).__name__
-                if not isinstance(error, click.ClickException):
-                    traceback.print_exc()
-                log.error("The pages are those of the build before, until the next edit: %s", error)
-        return guarded
+    def end(self, later: Mapping[str, Callable[[], bytes]] | None = None) -> None:
+        """A build has ended, and well if it tells what is to be made ``later``, by address."""
+        if later is not None:
+            self._later = dict(later)
+        self._idle.set()
 
-    def _over(self, app: WSGIApplication, root: str) -> WSGIApplication:
-        def answer(environ: WSGIEnvironment, start: StartResponse) -> Iterable[bytes]:
-            status, headers, parts = _answered(app, environ)
-            # with the script that reloads, as a page has it
-            if self.trouble and status.startswith("404"):
-                _, headers, parts = _answered(app, {**environ, "PATH_INFO": f"{root}404.html"})
-            if dict(headers).get("Content-Type", "").startswith("text/html"):
-                page = self._page(b"".join(parts))
-                headers = [*(each for each in headers if each[0] != "Content-Length"),
-                           ("Content-Length", str(len(page)))]
-                parts = [page]
-            start(status, headers)
-            return parts
+    def answering(self, app: WSGIApplication | None, folder: Path, mount: str) -> WSGIApplication:
+        """``app``, which sends the files of ``folder`` below ``mount``, with what it lacks made first."""
+        def answer(environ: WSGIEnvironment, start_response: StartResponse) -> Iterable[bytes]:
+            path = environ["PATH_INFO"].encode("latin-1").decode("utf-8", "replace")
+            if path.startswith(mount):
+                self._idle.wait(LONGEST_BUILD)
+                address = path.removeprefix(mount)
+                self._make(folder, f"{address}index.html" if address[-1:] in ("", "/") else address)
+            assert app is not None      # MkDocs sets one
+            return app(environ, start_response)
         return answer
 
-    def _page(self, page: bytes) -> bytes:
-        page = with_reload_script(page)
-        place = next(filter(None, (each.search(page) for each in _PLACES)), None) if self.trouble else None
-        if place is None:
-            return page
-        shown = self.env.get_template(TROUBLE_TEMPLATE).render(trouble=self.trouble).encode()
-        return page[:place.end()] + shown + page[place.end():]
-
-
-def _answered(app: WSGIApplication, environ: WSGIEnvironment,
-              ) -> tuple[str, list[tuple[str, str]], Iterable[bytes]]:
-    """Status, headers and body of what an application answers."""
-    said: list[tuple[str, list[tuple[str, str]]]] = []
-
-    def start(status: str, headers: list[tuple[str, str]], _: object = None) -> Callable[[bytes], object]:
-        said.append((status, headers))
-        return lambda _: None
-    parts = app(environ, start)
-    return (*said[-1], parts)
-
-
-def with_reload_script(page: bytes) -> bytes:
-    """A page whose policy lets in the script that the server has put behind all else (CSP level 3, 2.3.1)."""
-    start = page.rfind(b"<script>")
-    end = page.find(b"</script>", start)
-    if start < 0 or b"livereload(" not in page[start:end]:
-        return page
-    digest = base64.b64encode(hashlib.sha256(page[start + len(b"<script>"):end]).digest())
-    return page.replace(SCRIPT_POLICY, SCRIPT_POLICY + b" 'sha256-" + digest + b"'", 1)
+    def _make(self, folder: Path, address: str) -> None:
+        with self._making:
+            make = self._later.get(address)
+            if make is not None:
+                (folder / address).parent.mkdir(parents=True, exist_ok=True)
+                replace_file(folder / address, make())
+                del self._later[address]

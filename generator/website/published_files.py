@@ -29,9 +29,9 @@ def published_files(folder: Path, sources: Iterable[str]) -> Mapping[str, frozen
         text = ""
         with suppress(OSError):         # a source that cannot be read is a finding of its own
             text = (folder / uri).read_text(encoding="utf-8", errors="replace")
-        names = (posixpath.normpath(posixpath.join(own, unquote(one or other))) for one, other in
-                 _NAME.findall(text))
-        found[own] = found.get(own, frozenset()) | {uri} | {name for name in names if is_photo(name)}
+        names = (unquote(one or other) for one, other in _NAME.findall(text))
+        found[own] = found.get(own, frozenset()) | {uri} | {
+            posixpath.normpath(posixpath.join(own, name)) for name in names if is_photo(name)}
     return found
 
 

@@ -12,10 +12,10 @@ from PIL import Image, ImageDraw, ImageFont
 
 from generator.drawing import Recording, displayed, png_font, png_picture
 from generator.drawing.style import PALETTE
+from generator.website.navigation import SHARE_SIZE
 from generator.website.pictures import PAPER_LAYERS
 
-# pixels; the size that previews of links are cut to (common practice, no source)
-SHARE_WIDTH, SHARE_HEIGHT = 1200, 630
+SHARE_WIDTH, SHARE_HEIGHT = SHARE_SIZE
 MARGIN = 64
 TITLE_HEIGHT, TITLE_LINES = 62, 2        # pixels high; lines at most
 COLUMN_WIDTH, COLUMN_LINES = 500, 6       # pixels beside a picture that is not wide; lines at most there

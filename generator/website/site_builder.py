@@ -2,8 +2,7 @@
 from __future__ import annotations
 
 import json
-import logging
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from typing import Any
@@ -14,7 +13,6 @@ from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
-from mkdocs.structure.toc import TableOfContents
 from mkdocs.utils import get_relative_url
 
 from generator.findings import Finding
@@ -23,7 +21,7 @@ from generator.units import Bench
 from generator.website.build_cache import CachedResults
 from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
 from generator.website.failures import TO_HTML, unforeseen_error
-from generator.website.feed import FEED_FILE, FeedEntry, atom_feed
+from generator.website.feed import FEED_FILE, tutorial_feed
 from generator.website.filters import filter_choices
 from generator.website.finished import FinishedPage, TutorialEntry
 from generator.website.glossary import GlossaryLinker
@@ -44,39 +42,29 @@ from generator.website.navigation import (
     site_languages,
     translated_uri,
 )
-from generator.website.page_bodies import ConvertedText, PageBodies, heading_data, heading_link
+from generator.website.page_bodies import ConvertedText, PageBodies, PageMessages, finished_text, restore_text
 from generator.website.photos import frame_photos, replace_photos
-from generator.website.prose import sanitized_page
+from generator.website.preview import KnownPage
 from generator.website.published_files import remove_unpublished
 from generator.website.site_data import SiteData, StoredFile
 from generator.website.sources import Source, TutorialCollection
 
 GLOSSARY_PAGE = "glossary.md"
-FRAME_TEMPLATE = "finished.html"
-
-
-class PageMessages(logging.Handler):
-    """Counts what MkDocs says of the page it works on: a page of which something is said is not kept."""
-
-    def __init__(self) -> None:
-        super().__init__(logging.INFO)
-        self.count = 0
-
-    def emit(self, record: logging.LogRecord) -> None:
-        """Count what is worth saying."""
-        self.count += record.levelno >= self.level
+FRAME_TEMPLATE, LATER_TEMPLATE = "finished.html", "later.html"
 
 
 class SiteBuilder:
     """Everything between reading the sources and handing a page to the theme."""
 
-    def __init__(self, collection: TutorialCollection | None = None, serving: bool = False,
+    def __init__(self, collection: TutorialCollection | None = None,
                  benches: Mapping[str, Bench] | None = None,
                  allowed: Mapping[str, frozenset[str]] | None = None, site: CachedResults | None = None,
-                 keeps: bool = True):
+                 keeps: bool = True, serving: bool = False):
         self.benches, self.allowed = benches or {}, allowed or {}
         self.collection = collection or TutorialCollection()
-        self.keeps = keeps
+        self.keeps, self.serving = keeps, serving
+        # by address, when a browser asks for it
+        self.later: dict[str, Callable[[], bytes]] = {}
         self.data = SiteData(self.benches, site or CachedResults())
         self.messages = PageMessages()
         self._entries: dict[str, TutorialEntry] = {}
@@ -84,7 +72,7 @@ class SiteBuilder:
         self._prints: dict[str, str] = {}
         self._files = Files([])
         self._navigation = PageNavigation(self._files, (), (), "")
-        self.bodies = PageBodies(self._files, self._navigation, serving)
+        self.bodies = PageBodies(self._files, self._navigation)
         self._codes: tuple[str, ...] = ()
         self._facts: dict[str, Any] = {}
         self._last_read: tuple[str, Mapping[str, bytes]] = "", {}
@@ -119,11 +107,11 @@ class SiteBuilder:
         self._navigation = PageNavigation(files, self._codes,
                                           ((each.source, each.title) for each in DATA_PAGES),
                                           config.site_url or "")
-        self.bodies = PageBodies(files, self._navigation, self.bodies.serving)
+        self.bodies = PageBodies(files, self._navigation)
         self._facts = self._site_facts()
         self._renew_stale()
         self._add_contents(config)
-        made = {**self.data.files(self._codes), **dict(self._feed(config)),
+        made = {**self.data.files(self._codes), **self._feed(config),
                 **{search_index_name(code): self._index(code).encode() for code in self._codes}}
         for name, content in made.items():
             files.append(File.generated(config, name, content=content))
@@ -136,7 +124,10 @@ class SiteBuilder:
             for address, name in (*((name, name) for name in entry.files), *beside):
                 # all languages share the data of the slider
                 if self._files.get_file_from_path(address) is None:
-                    self._files.append(StoredFile(config, address, partial(self._content, uri, name)))
+                    read = partial(self._content, uri, name)
+                    self._files.append(StoredFile(config, address, read, self.serving))
+                    if self.serving:
+                        self.later[address] = read
 
     def _content(self, uri: str, name: str) -> bytes:
         if self._last_read[0] != uri:       # MkDocs writes them one after the other
@@ -156,7 +147,7 @@ class SiteBuilder:
         known = {file.url for file in self._files}
         for source in self.collection.sources.values():
             if source.work is None and not (source.pack.facts == facts and known.issuperset(source.pack.links)
-                                            and all(source.page(uri) for uri in self._pages_of(source))):
+                                            and source.is_whole(self._pages_of(source))):
                 source.request = replace(source.request, codes=self._codes)
                 source.work_out()
         self._read_entries()
@@ -183,21 +174,12 @@ class SiteBuilder:
              inclusion: InclusionLevel = InclusionLevel.UNDEFINED) -> None:
         self._files.append(File.generated(config, uri, content="\n", inclusion=inclusion))
 
-    def _feed(self, config: MkDocsConfig) -> Iterator[tuple[str, bytes]]:
-        """The feed, where the site knows its own address."""
-        if not config.site_url:
-            return
-        def address(uri: str) -> str:
-            return urljoin(config.site_url or "", self._file(uri).url)
-        entries = [FeedEntry(address(entry.uri), entry.title, entry.summary, entry.author, entry.published,
-                             entry.changed,
-                             tuple((language_of(other), address(other)) for other in self._entries
-                                   if other != entry.uri and original_uri(other) == entry.uri))
-                   for entry in self._entries.values() if original_uri(entry.uri) == entry.uri]
-        text = atom_feed(entries, config.site_name, config.site_description or "", config.site_url,
-                         config.site_author or config.site_name)
-        if text:
-            yield FEED_FILE, text.encode()
+    def _feed(self, config: MkDocsConfig) -> dict[str, bytes]:
+        """The feed, where the site knows its own address and a tutorial its day."""
+        text = tutorial_feed(self._entries.values(),
+                             lambda uri: urljoin(config.site_url or "", self._file(uri).url),
+                             config) if config.site_url else ""
+        return {FEED_FILE: text.encode()} if text else {}
 
     def _index(self, code: str) -> str:
         """What can be searched for in one language.
@@ -229,7 +211,7 @@ class SiteBuilder:
         if uri in self.companions:
             each = self.companions[uri]
             words = locale_for(language_of(uri))
-            page.meta = {"title": words.say(each.title), "template": FRAME_TEMPLATE}
+            page.meta = {"title": words.say(each.title), "template": self._frame(True)}
             if words.has(f"website.{each.name}_intro"):
                 page.meta["description"] = words.say(f"website.{each.name}_intro")
             return ""
@@ -237,11 +219,22 @@ class SiteBuilder:
             page.meta.setdefault("template", "home.html")
         return source
 
+    def spare_reading(self, config: MkDocsConfig) -> None:
+        """Let MkDocs read and convert nothing for pages whose text it need not make."""
+        made = (*self.companions, *self._prints,
+                *(uri for uri, source in self._sources.items() if source.work is None))
+        for file in map(self._file, made):
+            if file.page is None:
+                KnownPage(None, file, config)
+            else:
+                file.page.__class__ = KnownPage
+
     def _tutorial_markdown(self, page: Page, uri: str) -> str:
         tutorial = self._prints.get(uri, uri)
         entry, source = self._entries[tutorial], self._sources[tutorial]
         words = locale_for(language_of(uri))
-        page.meta = {"template": FRAME_TEMPLATE, "description": entry.summary, "title": entry.title}
+        page.meta = {"template": self._frame(source.work is None), "description": entry.summary,
+                     "title": entry.title}
         if uri in self._prints:
             page.meta |= {"title": f"{entry.title}: {words.say('website.print_title')}", "printed": True}
             return ""
@@ -258,32 +251,43 @@ class SiteBuilder:
         if source.work is None:
             return self._finished_text(page, source)
         pages = source.work.pages[uri]
-        html = pages.filled(frame_photos(sanitized_page(html, pages.headings), page, files))
+        html = pages.filled(frame_photos(pages.sanitized(html), page, files))
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
         linker = None
         if glossary in self.companions:
             linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
-        self._texts[uri] = ConvertedText(
-            pages.converted(html, linker), html, tuple(map(heading_data, page.toc.items)),
-            tuple(sorted(page.present_anchor_ids or ())),
-            {file.src_uri: dict(links) for file, links in (page.links_to_anchors or {}).items()},
-            tuple(dict.fromkeys(links_in(html, page.url))), self.messages.count != self._begun[uri])
+        source.texts[uri] = finished_text(page, html)
+        self._texts[uri] = ConvertedText(pages.converted(html, linker),
+                                         tuple(dict.fromkeys(links_in(html, page.url))),
+                                         self.messages.count != self._begun[uri])
         return html
 
     def _finished_text(self, page: Page, source: Source) -> str:
         """What Markdown made of it in an earlier build, as MkDocs and other plugins want it."""
-        done = source.page(page.file.src_uri)
+        done = source.text(page.file.src_uri)
         if done is None:
+            source.judged = False
             raise PluginError(
                 f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
-        page.toc = TableOfContents([heading_link(each) for each in done.contents])
-        page.present_anchor_ids = set(done.anchors)
-        page.links_to_anchors = {file: dict(links) for uri, links in done.anchor_links.items()
-                                 if (file := self._files.get_file_from_path(uri)) is not None}
+        restore_text(page, done, self._files)
         return done.text
+
+    def _frame(self, finished: bool) -> str:
+        """The template of a page of ours: in the preview a finished page is framed when it is asked for."""
+        return LATER_TEMPLATE if self.serving and finished else FRAME_TEMPLATE
 
     def context(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> dict[str, Any]:
         """What the template of this page is handed beyond what MkDocs hands it."""
+        if page.meta.get("template") == LATER_TEMPLATE:
+            self.later[page.file.dest_uri] = partial(self._framed, context, page, nav)
+            return {}
+        return self._context(context, page, nav)
+
+    def _framed(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> bytes:
+        template = self.bodies.env.get_template(FRAME_TEMPLATE)
+        return template.render({**context, **self._context(context, page, nav)}).encode()
+
+    def _context(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> dict[str, Any]:
         uri = page.file.src_uri
         self.doing = "filling the template of the page", page
         made = self._navigation.context(page, nav)
@@ -291,8 +295,8 @@ class SiteBuilder:
             return {**made, **self._gallery({**context, **made}, page)}
         if (done := self._finished({**context, **made}, page)) is None:
             return made
-        return {**made, "finished": done, "tutorial": done.tutorial, "share": done.share,
-                "tutorial_address": done.address}
+        tutorial = self._prints.get(uri, uri if uri in self._entries else "")
+        return {**made, **self.bodies.framed(done, page, tutorial)}
 
     def _finished(self, context: Mapping[str, Any], page: Page) -> FinishedPage | None:
         """The page as it is framed, found or made; None for a page of the author's own."""

@@ -14,8 +14,8 @@ from generator.website.finished import (
     FinishedPage,
     contents_bytes,
     contents_from_bytes,
-    page_bytes,
     page_from_bytes,
+    record_bytes,
 )
 
 DRAWING_STYLESHEET = "css/drawing.css"
@@ -25,13 +25,18 @@ PAGE, FILES = "page", "files"
 class StoredFile(File):
     """A file at ``address`` below the site; ``read`` gives its content when it is written.
 
-    So not all of them are held at once.
+    So not all of them are held at once. Where that is done ``later``, MkDocs writes nothing.
     """
 
-    def __init__(self, config: MkDocsConfig, address: str, read: Callable[[], bytes]) -> None:
+    def __init__(self, config: MkDocsConfig, address: str, read: Callable[[], bytes], later: bool) -> None:
         super().__init__(address, None, config.site_dir, config.use_directory_urls)
         self.generated_by = config.plugins._current_plugin or "foldgauge"
-        self._read = read
+        self._read, self._later = read, later
+
+    def copy_file(self, dirty: bool = False) -> None:
+        """Write it; nothing where that is done later."""
+        if not self._later:
+            super().copy_file(dirty)
 
     @property
     def _content(self) -> bytes:     # type: ignore[override]  # MkDocs asks for it like this
@@ -75,7 +80,7 @@ class SiteData:
     def keep(self) -> None:
         """Store the pages that this build has made."""
         for uri, page in self._made.items():
-            self._results.put(f"{PAGE} {uri}", page_bytes(page))
+            self._results.put(f"{PAGE} {uri}", record_bytes(page))
 
 
 def _files(codes: Iterable[str]) -> dict[str, bytes]:

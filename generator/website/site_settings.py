@@ -9,7 +9,8 @@ from mkdocs.config.defaults import MkDocsConfig
 from generator.website.sources import file_digest
 
 # where the site stands on this machine, and what is checked anew in each build
-WITHOUT_EFFECT = frozenset({"config_file_path", "docs_dir", "site_dir", "watch", "dev_addr", "strict",
+WITHOUT_EFFECT = frozenset({"config_file_path", "site_url", "docs_dir", "site_dir", "watch", "dev_addr",
+                            "strict",
                             "quiet", "hooks", "plugins"})
 PLAIN = (str, int, float, list, dict, type(None))       # what most settings are
 TEMPLATES = frozenset({".html", ".xml", ".jinja"})

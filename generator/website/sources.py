@@ -22,6 +22,7 @@ from generator.units import Bench
 from generator.website.build_cache import CachedResults, FileCache, code_version
 from generator.website.finished import (
     FinishedPage,
+    FinishedText,
     SourcePack,
     SourceRequest,
     TutorialEntry,
@@ -29,15 +30,16 @@ from generator.website.finished import (
     contents_from_bytes,
     pack_bytes,
     pack_from_bytes,
-    page_bytes,
     page_from_bytes,
+    record_bytes,
+    text_from_bytes,
 )
 
 if TYPE_CHECKING:
     from generator.website.tutorial_pages import WorkedOut
 
 SOURCE_FILE = "index.md"
-PACK, PAGE, FILES = "pack", "page", "files"         # what is stored of a source
+PACK, PAGE, TEXT, FILES = "pack", "page", "text", "files"         # what is stored of a source
 MIN_FOR_POOL = 3        # sources; a process takes as long to start as one flat box to work out
 
 
@@ -50,6 +52,8 @@ class Source:
     pack: SourcePack
     work: WorkedOut | None = None
     made: dict[str, FinishedPage] = field(default_factory=dict)     # the pages of this build, print views too
+    texts: dict[str, FinishedText] = field(default_factory=dict)
+    judged: bool = False        # whether it was found whole once
 
     def work_out(self) -> None:
         """Make it anew, although it was found."""
@@ -69,10 +73,22 @@ class Source:
         if self.work is not None:
             return self.made.get(uri)
         data = self.results.found(f"{PAGE} {uri}")
-        try:
-            return page_from_bytes(data) if data is not None else None
-        except ValueError:
-            return None
+        return page_from_bytes(data) if data is not None else None
+
+    def text(self, uri: str) -> FinishedText | None:
+        """What Markdown has made of a tutorial's text, in this build or an earlier one."""
+        if self.work is not None:
+            return self.texts.get(uri)
+        data = self.results.found(f"{TEXT} {uri}")
+        return text_from_bytes(data) if data is not None else None
+
+    def is_whole(self, pages: Iterable[str]) -> bool:
+        """Whether all of these pages, and the texts of the tutorials, are stored as they were written."""
+        if self.judged:
+            return True
+        names = (*(f"{PAGE} {uri}" for uri in pages), *(f"{TEXT} {entry.uri}" for entry in self.pack.entries))
+        self.judged = all(self.results.found(name) is not None for name in names)
+        return self.judged
 
     def contents(self, uri: str) -> Mapping[str, bytes]:
         """The files of a tutorial. Raises KeyError where the store has lost them since it was asked."""
@@ -87,7 +103,9 @@ class Source:
         """Store it whole, with what its pages took from the rest of the site and lead to there."""
         self.pack.facts, self.pack.links = facts, tuple(links)
         for uri, page in self.made.items():
-            self.results.put(f"{PAGE} {uri}", page_bytes(page))
+            self.results.put(f"{PAGE} {uri}", record_bytes(page))
+        for uri, text in self.texts.items():
+            self.results.put(f"{TEXT} {uri}", record_bytes(text))
         self.results.put(PACK, pack_bytes(self.pack))
 
 
@@ -132,16 +150,22 @@ def source_addresses(folder: Path, wanted: Callable[[str], bool]) -> Iterator[st
 
 
 def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCache | None,
-                 jobs: int = 1) -> TutorialCollection:
+                 jobs: int = 1, known: TutorialCollection | None = None) -> TutorialCollection:
     """All sources, whatever is wrong with one of them.
 
-    ``settings`` is all that pages take from the site's own settings; ``jobs`` how many processes may work.
+    ``settings`` is all that pages take from the site's own settings; ``jobs`` how many processes may work;
+    ``known`` what this very process has read before.
     """
     sources: dict[str, Source] = {}
+    before = known.sources if known is not None else {}
     parts = _parts_digest(requests)
     for request in requests:
         results = CachedResults(store, _key(request, settings, parts) if store is not None else "")
-        sources[request.address] = Source(request, results, _found(results) or SourcePack())
+        last = before.get(request.address)
+        if last is not None and last.work is None and last.results.key == results.key != "":
+            sources[request.address] = last
+        else:
+            sources[request.address] = Source(request, results, _found(results) or SourcePack())
     missing = [source for source in sources.values() if not source.pack.entries]
     for source, work in zip(missing, _all_worked_out([each.request for each in missing], jobs), strict=True):
         source.take(work)
@@ -193,8 +217,8 @@ def usable_cores() -> int:
 def _key(request: SourceRequest, settings: str, parts: str) -> str:
     """A name for all that a source's pages are made from, but for what they take from other pages."""
     folder = Path(request.path).parent
-    said = json.dumps([code_version(), settings, parts, request.address, request.shown, request.serving,
-                       request.site_url, request.directory_urls, sorted(map(repr, request.benches.items())),
+    said = json.dumps([code_version(), settings, parts, request.address, request.shown,
+                       request.directory_urls, sorted(map(repr, request.benches.items())),
                        [(path.relative_to(folder).as_posix(), file_digest(path) if _is_read(path) else "")
                         for path in sorted(folder.rglob("*")) if path.is_file()]])
     return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
@@ -205,10 +229,10 @@ def _is_read(path: Path) -> bool:
     return path.suffix == ".md" or is_photo(path.name)
 
 
-def site_results(settings: str, benches: Mapping[str, Bench], serving: bool,
+def site_results(settings: str, benches: Mapping[str, Bench],
                  store: FileCache | None) -> CachedResults:
     """The place for what a site has beside its tutorials."""
-    said = json.dumps([code_version(), settings, sorted(map(repr, benches.items())), serving])
+    said = json.dumps([code_version(), settings, sorted(map(repr, benches.items()))])
     return CachedResults(store, hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest())
 
 

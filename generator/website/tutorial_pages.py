@@ -20,7 +20,7 @@ from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.website.build_cache import FileCache, cached_results_for
 from generator.website.downloads import download_kinds
-from generator.website.finished import SourcePack, SourceRequest, TutorialEntry
+from generator.website.finished import IMAGE_MARK, PAGE_MARK, SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.guides import GuidesView
 from generator.website.navigation import (
@@ -29,9 +29,8 @@ from generator.website.navigation import (
     sibling_address,
     template_address,
     translated_uri,
-    whole_address,
 )
-from generator.website.page_metadata import head_metadata
+from generator.website.page_metadata import howto_json_ld
 from generator.website.plain_text import measures_text
 from generator.website.prose import (
     ConvertedTutorial,
@@ -39,6 +38,7 @@ from generator.website.prose import (
     MarkdownSource,
     StepHeading,
     fill_forms,
+    sanitized_page,
     split_at_steps,
     texts_of_steps,
     value_forms,
@@ -64,13 +64,17 @@ class TutorialPages:
     templates: tuple[TemplateFile, ...]
     guides: GuidesView | None
     slider: str
-    head: Mapping[str, Any]
+    howto: tuple[str, str]      # with marks for addresses, and without addresses
     code: str                   # of its language
     conversions: tuple[Any, ...] = ()
 
     def texts_of_steps(self) -> Iterator[tuple[StepHeading | None, str]]:
         """The Markdown of what stands before the first step (None), then of each step."""
         return texts_of_steps(self.markdown, self.headings)
+
+    def sanitized(self, html: str) -> str:
+        """What Markdown has made, without any HTML that is not on the closed list."""
+        return sanitized_page(html, self.headings)
 
     def filled(self, html: str) -> Markup:
         """The text that Markdown has made, with its values."""
@@ -87,7 +91,7 @@ class TutorialPages:
 
     def page(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
         """What the template of the page is handed; ``folder`` leads to the files, ``links`` elsewhere."""
-        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions, **self.head,
+        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions,
                 **links,
                 "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
 
@@ -173,6 +177,7 @@ def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
         {each: tutorial_card("", drawn, inline, locale_for(each)) for each in galleries},
         tuple(replace(file, data=b"") for file in drawn.templates.files), drawn.guides,
         sibling_address(uri, drawn.slider.name) if drawn.slider is not None else "",
-        head_metadata(tutorial, whole_address(uri, request.site_url, request.directory_urls)),
-        code, tuple(conversions(tutorial)) if request.serving else ())
+        (str(howto_json_ld(tutorial, code, PAGE_MARK, IMAGE_MARK)),
+         str(howto_json_ld(tutorial, code, None, None))),
+        code, tuple(conversions(tutorial)))
 

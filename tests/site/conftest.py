@@ -27,6 +27,8 @@ HTML_VALIDATE = MODULES / "html-validate" / "bin" / "html-validate.mjs"
 
 # WCAG 2.2 level A and AA, and what the checker's makers count as good practice.
 AXE_TAGS = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+# What alone can be wrong in another colour scheme, whose elements are the same.
+AXE_COLOUR_RULES = ["color-contrast", "link-in-text-block"]
 
 
 @pytest.fixture(scope="session")
@@ -95,17 +97,19 @@ def _needs(path: Path) -> None:
         pytest.skip(f"{path.relative_to(ROOT)} is not there: run npm ci in tests/")
 
 
-@pytest.fixture
-def axe() -> Callable[[Page], list[str]]:
+@pytest.fixture(scope="session")
+def axe() -> Callable[..., list[str]]:
     """``axe(page)`` is what the accessibility checker holds against the page as it stands, one line
-    a place.
+    a place; with ``scheme="dark"`` by the rules of colours alone.
     """
     _needs(AXE)
 
-    def run(page: Page) -> list[str]:
+    def run(page: Page, scheme: str = "light") -> list[str]:
         page.add_script_tag(path=AXE)
-        result = page.evaluate("tags => axe.run(document, {runOnly: tags, resultTypes: ['violations']})",
-                               AXE_TAGS)
+        only = {"type": "tag", "values": AXE_TAGS} if scheme == "light" else {"type": "rule",
+                                                                              "values": AXE_COLOUR_RULES}
+        result = page.evaluate("only => axe.run(document, {runOnly: only, resultTypes: ['violations']})",
+                               only)
         return [f"{fault['id']}: {fault['help']}: {node['html'][:200]}"
                 for fault in result["violations"] for node in fault["nodes"]]
 

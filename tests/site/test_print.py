@@ -15,6 +15,7 @@ import pdfplumber
 import pytest
 
 from tests.site.page_kinds import prints, tutorials
+from tests.time_limits import alternating
 
 POINT = 25.4 / 72       # mm
 MARGIN = 15             # mm, of @page in print.css
@@ -71,9 +72,13 @@ def view(printer, built_site, paper) -> pdfplumber.PDF:
 
 @pytest.fixture
 def all_prints(printer, built_site, paper) -> dict[str, pdfplumber.PDF]:
-    """Every print view; on the smaller paper, Letter, the own pages of two tutorials too."""
+    """Every second print view, on either paper the others; on Letter the own pages of two tutorials too.
+
+    ``make bench`` prints all of them on both.
+    """
+    chosen = [address for address, each in alternating(prints(built_site), sorted(SIZES)) if each == paper]
     own = tutorials(built_site)[:2] if paper == "Letter" else []
-    return {address: printer(address, paper) for address in prints(built_site) + own}
+    return {address: printer(address, paper) for address in chosen + own}
 
 
 def signs_on(sheet: pdfplumber.page.Page) -> list[str]:

@@ -1,6 +1,7 @@
 """What a build has finished the next one takes as it is, unless anything that it is made from has changed."""
 from __future__ import annotations
 
+import json
 import random
 import subprocess
 import sys
@@ -13,6 +14,7 @@ from generator.findings import Finding, Severity, Span
 from generator.website.filters import FilterValues
 from generator.website.finished import (
     FinishedPage,
+    FinishedText,
     GalleryCard,
     SourcePack,
     TutorialEntry,
@@ -20,10 +22,11 @@ from generator.website.finished import (
     contents_from_bytes,
     pack_bytes,
     pack_from_bytes,
-    page_bytes,
     page_from_bytes,
+    record_bytes,
+    text_from_bytes,
 )
-from generator.website.navigation import links_in, whole_address
+from generator.website.navigation import links_in
 
 GERMAN = """\
 ---
@@ -58,14 +61,15 @@ def test_a_pack_reads_back():
                                           FilterValues("easy", None, 90, ("Rule",), 4, ("A4",)))}},
         "facts", ("b/",))
     assert pack_from_bytes(pack_bytes(pack)) == pack
-    page = FinishedPage("tutorial", "", "<p>\u2028", share={"width": 3}, contents=(["A", "a", 1, []],),
-                        anchors=("a",), anchor_links={"b.md": {"x": "b.md#x"}})
-    assert page_from_bytes(page_bytes(page)) == page
+    page = FinishedPage("tutorial", "", "<p>\u2028", howto="{\ue010}")
+    assert page_from_bytes(record_bytes(page)) == page
+    text = FinishedText("<p>\udcff", (["A", "a", 1, []],), ("a",), {"b.md": {"x": "b.md#x"}})
+    assert text_from_bytes(record_bytes(text)) == text
     files = {"a": b"\n\x00", "b/ü": b"", "c": b"[1]"}
     assert contents_from_bytes(contents_bytes(files)) == files
 
 
-@pytest.mark.parametrize("damaged", [b"", b"x", page_bytes(FinishedPage("a", "b", "c"))[:-3]])
+@pytest.mark.parametrize("damaged", [b"", b"x", record_bytes(FinishedPage("a", "b", "c"))[:-3]])
 def test_what_is_no_pack_is_said_to_be_none(damaged):
     """An entry of another kind, or cut off."""
     with pytest.raises(ValueError, match=r"damaged|not a"):
@@ -73,23 +77,28 @@ def test_what_is_no_pack_is_said_to_be_none(damaged):
     with pytest.raises(ValueError, match=r"damaged|not a"):
         page_from_bytes(damaged)
     with pytest.raises(ValueError, match=r"damaged|not a"):
-        pack_from_bytes(page_bytes(FinishedPage("a", "b", "c")))
+        pack_from_bytes(record_bytes(FinishedPage("a", "b", "c")))
 
 
-def test_addresses_are_those_that_mkdocs_gives(project):
-    """With and without folders as addresses; the German page below its own."""
-    (project.source.parent / "index.de.md").write_text(GERMAN, encoding="utf-8")
-    for flat in (False, True):
-        if flat:
-            config = project.root / "mkdocs.yml"
-            config.write_text(config.read_text(encoding="utf-8") + "use_directory_urls: false\n",
-                              encoding="utf-8")
+def test_whole_addresses_are_of_this_site(project):
+    """What was finished for one address tells that of another, or of none, as soon as the settings say so."""
+    config = project.root / "mkdocs.yml"
+    text = config.read_text(encoding="utf-8")
+    for site in ("https://stall.example/boxes/", "https://other.example/", ""):
+        config.write_text(text.replace("https://stall.example/boxes/", site), encoding="utf-8")
         assert project.build("--strict").exit_code == 0
-        for uri in ("soap-sleeve/index.md", "soap-sleeve/index.de.md"):
-            address = whole_address(uri, "https://stall.example/boxes/", not flat)
-            below = address.removeprefix("https://stall.example/boxes/")
-            page = project.page(below + "index.html" if below.endswith("/") else below)
-            assert page.xpath("//link[@rel='canonical']/@href") == [address]
+        page, printed = project.page("soap-sleeve/index.html"), project.page("soap-sleeve/print/index.html")
+        own = [f"{site}soap-sleeve/"] if site else []
+        assert page.xpath("//link[@rel='canonical']/@href") == own
+        assert printed.xpath("//link[@rel='canonical']/@href") == own
+        told = json.loads(page.xpath("//script[@type='application/ld+json']/text()")[0])
+        assert (told.get("url"), told.get("image")) == (
+            (own[0], f"{own[0]}share.png") if own else (None, None))
+        assert [step.get("url", "").partition("#")[0] for step in told["step"]] == [*own, *own] or not own
+        assert page.xpath("//meta[@property='og:image']/@content") == [f"{each}share.png" for each in own]
+        line = printed.xpath("//dl[@class='colophon']/div")[-1]
+        assert line.findtext("dd") == (own[0] if own else "../")
+        assert ("hidden" in line.attrib) is not bool(own)
 
 
 def test_links_are_addresses_below_the_site():

@@ -18,7 +18,7 @@ import pytest
 
 from tests.website.conftest import THEME
 
-PATIENCE = 30   # seconds; a rebuild takes well below one
+PATIENCE = 120  # seconds; a rebuild takes well below one, on a machine with nothing else to do
 
 
 def free_port() -> int:
@@ -57,7 +57,7 @@ def serving(project) -> Iterator[Callable[[Callable[[str], bool]], str]]:
         process.kill()
         pytest.fail(f"not within {PATIENCE} s; it said: {process.communicate()[0].decode()}")
 
-    page.address = f"http://{address}/boxes/soap-sleeve/"
+    page.address = address
     yield page
     process.terminate()
     output = process.communicate(timeout=PATIENCE)[0].decode()
@@ -145,7 +145,7 @@ def test_a_browser_runs_the_script_that_reloads_and_no_other(browser, serving, e
         "document.addEventListener('securitypolicyviolation', e => console.error('refused'))")
     said: list[str] = []
     page.on("console", lambda message: said.append(message.text))
-    page.goto(serving.address)
+    page.goto(f"http://{serving.address}/boxes/soap-sleeve/")
     edited("panel: 60 mm", "panel: 65 mm")
     page.wait_for_selector("text=65 and 130", state="attached", timeout=PATIENCE * 1000)
     page.close()
@@ -165,3 +165,27 @@ def test_the_authors_table_stands_in_the_preview(serving):
     """
     text = serving(lambda text: "exact conversion" in text)
     assert "<td>60 mm</td><td>2.36 in</td><td>2 3/8 in</td>" in text
+
+
+def test_what_is_made_later_is_made_when_it_is_asked_for(serving, project, edited):
+    """Print view, words, share picture and templates of an unchanged tutorial: whole, as published."""
+    assert project.build("--strict").exit_code == 0
+    first = serving(lambda text: "60 and 120" in text)
+    base = serving.address
+    names = sorted(path.relative_to(project.site).as_posix() for path in project.site.rglob("*")
+                   if path.is_file())
+    assert "soap-sleeve/share.png" in names and sum(name.endswith(".pdf") for name in names) > 8
+    for name in names:
+        with urlopen(f"http://{base}/boxes/{name}", timeout=PATIENCE) as answer:
+            told = answer.read()
+        if name.endswith(".html"):
+            assert b"Not made yet" not in told and len(told) > 2000, name
+        elif not name.endswith((".xml", ".xml.gz", ".json")):
+            assert told == (project.site / name).read_bytes(), name
+    assert (project.root / ".foldgauge" / "cache").is_dir() and "Not made yet" not in first
+    edited("panel: 60 mm", "panel: 65 mm")
+    serving(lambda text: "65 and 130" in text)
+    edited("panel: 65 mm", "panel: 60 mm")
+    serving(lambda text: "60 and 120" in text)      # found again, so it is framed when it is asked for
+    with urlopen(f"http://{base}/boxes/soap-sleeve/print/", timeout=PATIENCE) as answer:
+        assert b"60 and 120" in answer.read()
