@@ -33,6 +33,7 @@ from generator.folding.checks.floors_and_lids import (
     sleeve_findings,
 )
 from generator.folding.checks.inserts import insert_findings
+from generator.folding.checks.layer_orders import layer_order_findings
 from generator.folding.checks.openings import (
     covering_findings,
     fold_clearance_findings,
@@ -131,7 +132,8 @@ RECENT_DOMES = RecentAnswers()
 OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-window"})
 FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
-                 flat_layer_findings, layer_agreement_findings, own_lid_findings, tuck_findings,
+                 flat_layer_findings, layer_order_findings, layer_agreement_findings, own_lid_findings,
+                 tuck_findings,
                  threading_findings, collision_findings, crown_findings, dome_findings, ungathered_findings,
                  pouch_findings)
 
