@@ -40,6 +40,7 @@ LIMITED = $(shell grep -rl 'tests.time_limits' tests --include='test_*.py')
 # Speed, the limits on time that no test of `make test` may depend on, and all of what `make test` samples.
 bench: $(READY)
 	$(BIN)/python tests/bench/bench.py
+	$(BIN)/python tests/bench/shelves.py
 	FOLDGAUGE_LIMITS=1 $(BIN)/python -m pytest -q $(LIMITED)
 
 # What share of faults put into a room its tests find: a sample, drawn with the same seed each time.

@@ -4,6 +4,7 @@ from __future__ import annotations
 from io import BytesIO
 
 import pytest
+from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 from pdfminer.fontmetrics import FONT_METRICS
 
@@ -49,6 +50,22 @@ def test_letters_are_as_wide_as_those_of_the_fonts_that_stand_in(face, name):
     others = {letter for letter, width in metrics.items() if len(letter) == 1 and letter in face.glyphs
               and abs(face.advances[face.glyphs[letter]] * 1000 - width) > 1}
     assert len(metrics) > 200 and not {letter for letter in others if letter.isalnum()} - set("ƒµďľť")
+
+
+@pytest.mark.parametrize("face", [REGULAR, BOLD])
+@pytest.mark.parametrize("text", ["", "Käse ½ × 3,5", "Жук и ящик: Θήκη", "ǻ ṩ fi …", None])
+def test_a_subset_is_what_the_library_makes_of_it(face, text):
+    """Byte for byte as fontTools cuts the font down: letters put together from others, and the whole font."""
+    glyphs = frozenset(face.glyphs.values() if text is None else face.glyphs_of(text)) | {0}
+    font = TTFont(face.path, recalcTimestamp=False, recalcBBoxes=False)
+    options = Options(layout_features=[], notdef_outline=True, retain_gids=True, hinting=True)
+    options.drop_tables += ["GSUB", "GPOS", "GDEF", "STAT", "gasp", "prep", "OS/2", "name", "post", "cmap"]
+    subsetter = Subsetter(options)
+    subsetter.populate(gids=sorted(glyphs))
+    subsetter.subset(font)
+    out = BytesIO()
+    font.save(out, reorderTables=None)
+    assert face.subset.__wrapped__(face, glyphs) == out.getvalue()
 
 
 def test_subsets_are_the_same_each_time_and_hold_what_was_asked_for():

@@ -3,9 +3,11 @@ from __future__ import annotations
 
 import json
 import random
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
+from dataclasses import replace
 
 import pytest
 from PIL import Image
@@ -108,18 +110,32 @@ def test_links_are_addresses_below_the_site():
     assert list(links_in(html, "shelf/box/")) == ["shelf/about/", "./"]
 
 
-def test_a_site_with_nothing_changed_is_taken_as_it_is(project):
-    """The same bytes, and neither plans nor pictures nor front matter have anybody to read them."""
+def taken_as_it_is(root) -> tuple[int, str]:
+    """A build in a process of its own: its status, and what it had loaded that only making pages needs."""
+    code = ("import sys\nfrom mkdocs.__main__ import cli\n"
+            f"cli(['build', '--strict', '-q', '-f', {str(root / 'mkdocs.yml')!r}],\n"
+            "    standalone_mode=False)\n"
+            "heavy = {'numpy', 'shapely', 'pydantic', 'svgwrite', 'pikepdf', 'fontTools'}\n"
+            "print(sorted(heavy & set(sys.modules)))")
+    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
+    return done.returncode, done.stdout.strip()
+
+
+def test_a_site_with_nothing_changed_is_taken_as_it_is(project, tmp_path_factory):
+    """The same bytes, and neither plans nor pictures nor front matter have anybody to read them.
+
+    Also in another folder to which the store went along, as where a site is built by a server for that.
+    """
     assert project.build("--strict").exit_code == 0
     first = project.files()
-    code = ("import sys\nfrom mkdocs.__main__ import cli\n"
-            f"cli(['build', '--strict', '-q', '-f', {str(project.root / 'mkdocs.yml')!r}], "
-            "standalone_mode=False)\n"
-            "print(sorted({'numpy', 'shapely', 'pydantic', 'svgwrite', 'pikepdf', 'fontTools'} & "
-            "set(sys.modules)))")
-    done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
-    assert (done.returncode, done.stdout.strip()) == (0, "[]"), done.stderr
+    assert taken_as_it_is(project.root) == (0, "[]")
     assert project.files() == first
+    moved = replace(project, root=tmp_path_factory.mktemp("elsewhere") / "checkout")
+    shutil.copytree(project.root, moved.root)
+    shutil.rmtree(moved.site)
+    assert taken_as_it_is(moved.root) == (0, "[]")
+    assert {name: data for name, data in moved.files().items() if not name.startswith("sitemap")} == {
+        name: data for name, data in first.items() if not name.startswith("sitemap")}
 
 
 def cold(project) -> dict[str, bytes]:

@@ -65,9 +65,7 @@ def _widths(face: Typeface, glyphs: list[int]) -> list[object]:
 
 def _to_unicode(face: Typeface, glyphs: list[int]) -> bytes:
     """Which letter each glyph stands for, for searching and copying (ISO 32000-1, 9.10.3)."""
-    letters = {0: REPLACEMENT}
-    for character, glyph in face.glyphs.items():
-        letters.setdefault(glyph, character)       # in the order of Unicode: the plain space, not others
+    letters = {**face.letters, 0: REPLACEMENT}
     rows = [f"<{glyph:04X}> <{letters[glyph].encode('utf-16-be').hex().upper()}>"
             for glyph in glyphs]
     blocks = [rows[at:at + MAX_MAPPINGS] for at in range(0, len(rows), MAX_MAPPINGS)]
