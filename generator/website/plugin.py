@@ -36,6 +36,7 @@ from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import site_photo_findings
 from generator.website.preview import Preview
+from generator.website.preview_findings import PreviewFindings
 from generator.website.published_files import is_published, published_files
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
@@ -114,13 +115,13 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     """Turns ``tutorials/<slug>/index.md`` into pages; evaluates everything before anything is written."""
 
     def __init__(self) -> None:
-        self.serving = self.publishing = self.complete = False
+        self.serving = self.reloads = self.publishing = self.complete = False
         self.publish: AtomicPublish | None = None
         self.host: MkDocsConfig | None = None
         self.site_dir = ""          # as mkdocs.yml or the command line has it
         self.undo_termination: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
-        self.store, self.preview = FileCache(Path()), Preview()
+        self.store, self.preview, self.shown = FileCache(Path()), Preview(), PreviewFindings()
 
     def on_startup(self, *, command: str, **_: object) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
@@ -128,6 +129,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         context = click.get_current_context(silent=True)
         # `mkdocs serve --clean` calls itself a build, and shows one temporary folder as it is
         self.publishing = not self.serving and (context is None or context.info_name != "serve")
+        self.reloads = self.serving and context is not None and bool(context.params.get("livereload"))
         self.undo_termination = terminate_as_interrupt()
 
     @event_priority(100)
@@ -137,7 +139,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         for key in ("site_name", "site_description", "site_author", "copyright"):
             if hidden := hidden_character(config[key] or ""):
                 raise Abort(f"mkdocs.yml: {key} holds U+{ord(hidden):04X}, which nobody sees: delete it")
-        self.complete, self.host, self.builder = False, config, SiteBuilder()
+        self.complete, self.host, self.builder.doing = False, config, ("reading the sources", None)
         if self.publish is None:
             self.site_dir = config.site_dir
         if self.publishing and self.publish is None:
@@ -161,8 +163,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         def wanted(uri: str) -> bool:
             return self._wanted(uri, config)
 
-        report_findings(link_findings(folder, shown, wanted), {})       # before anything is read through one
-        addresses = tuple(source_addresses(folder, wanted))
+        # before anything is read through one
+        linked = self._report(link_findings(folder, shown, wanted), {})
+        addresses = () if linked else tuple(source_addresses(folder, wanted))
         # MkDocs' preview stands in a folder of its own that goes with it
         place = root if self.serving else Path(self.site_dir).parent
         self.store = FileCache(place / ".foldgauge" / "cache")
@@ -182,11 +185,31 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         if config.strict:
             found = tuple(replace(each, severity=Severity.ERROR) if each.code == "measure-typed" else each
                           for each in found)
-        report_findings(found, collection.texts)
+        if errors := self._report(found, collection.texts):
+            left_out = collection.blamed({each.file.removeprefix(f"{shown(folder)}/") for each in errors})
+            collection, allowed = collection.without(left_out), {**allowed,
+                                                                 **dict.fromkeys(left_out, frozenset())}
+        if linked:
+            allowed = {path.name: frozenset() for path in folder.iterdir()}
         self.builder = SiteBuilder(collection, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.store),
                                    keeps=not changes_texts(config, self), serving=self.serving)
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
+
+    def _report(self, findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Finding]:
+        """Print findings and stop the build for errors.
+
+        Where a first preview would have nothing to show, go on with the rest: gives the errors.
+        """
+        findings = tuple(findings)
+        errors = [each for each in findings if each.severity is Severity.ERROR]
+        self.shown.trouble = self.shown.trouble or (render_all(errors, texts) if errors else "")
+        try:
+            report_findings(findings, texts)
+        except Abort:
+            if self.shown.served or not self.reloads:
+                raise
+        return errors
 
     def _wanted(self, uri: str, config: MkDocsConfig) -> bool:
         """False for what mkdocs.yml keeps out of the site."""
@@ -215,7 +238,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         for file in files.documentation_pages():
             if file.page is not None:
                 file.page.update_date = FIXED_DATE
-        self.builder.bodies.env = env
+        self.builder.bodies.env = self.shown.env = env
         return env
 
     def on_page_markdown(self, markdown: str, *, page: Page, **_: object) -> str:
@@ -271,4 +294,5 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
             server.watch(config.theme.custom_dir)
         app = self.preview.answering(server.get_app(), Path(server.root), server.mount_path)
         server.set_app(app)
+        self.shown.attach(server)
         return server

@@ -9,7 +9,7 @@ import hashlib
 import json
 import multiprocessing
 import os
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from dataclasses import dataclass, field, replace
 from pathlib import Path
@@ -130,10 +130,15 @@ class TutorialCollection:
         """What findings quote, by file as shown."""
         return {file: text for source in self.sources.values() for file, text in source.pack.texts.items()}
 
-    def source_of(self, uri: str) -> Source:
-        """The source of a tutorial in any of its languages."""
-        return next(source for source in self.sources.values()
-                    if any(entry.uri == uri for entry in source.pack.entries))
+    def blamed(self, files: Iterable[str]) -> set[str]:
+        """The folders of tutorials that cannot be shown, since they have none or since of these files."""
+        return {each.split("/")[0] for each in files} | {
+            address.split("/")[0] for address, source in self.sources.items() if not source.pack.entries}
+
+    def without(self, folders: Container[str]) -> TutorialCollection:
+        """The sources in other folders."""
+        return TutorialCollection({address: source for address, source in self.sources.items()
+                                   if address.split("/")[0] not in folders})
 
 
 def source_addresses(folder: Path, wanted: Callable[[str], bool]) -> Iterator[str]:

@@ -1,13 +1,17 @@
 """The preview: it follows every edit, shows warnings on the page, and survives a mistake."""
 from __future__ import annotations
 
+import base64
+import hashlib
+import os
+import re
 import shutil
 import socket
 import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
-from urllib.error import URLError
+from urllib.error import HTTPError, URLError
 from urllib.request import urlopen
 
 import pytest
@@ -33,16 +37,18 @@ def serving(project) -> Iterator[Callable[[Callable[[str], bool]], str]]:
     config.write_text(config.read_text(encoding="utf-8").replace(THEME.as_posix(), "theme"), encoding="utf-8")
     address = f"127.0.0.1:{free_port()}"
     process = subprocess.Popen([sys.executable, "-m", "mkdocs", "serve", "--dev-addr", address],
-                               cwd=project.root,
+                               cwd=project.root, env={**os.environ, "PYTHONPATH": str(THEME.parent)},
                                stdout=subprocess.PIPE, stderr=subprocess.STDOUT)
 
-    def page(wanted: Callable[[str], bool]) -> str:
+    def page(wanted: Callable[[str], bool], place: str = "soap-sleeve/") -> str:
         end = time.monotonic() + PATIENCE
         text = ""
         while time.monotonic() < end and process.poll() is None:
             try:
-                with urlopen(f"http://{address}/boxes/soap-sleeve/", timeout=5) as answer:
+                with urlopen(f"http://{address}/boxes/{place}", timeout=5) as answer:
                     text = answer.read().decode()
+            except HTTPError as answer:
+                text = answer.read().decode()
             except (URLError, TimeoutError, ConnectionError):
                 text = ""
             if text and wanted(text):
@@ -70,10 +76,80 @@ def test_the_preview_follows_the_source_and_the_theme(serving, project, edited):
     template.write_text("<p>no units today</p>\n", encoding="utf-8")
     serving(lambda text: "no units today" in text)
     edited("every(panel, 2)", "every(pannel, 2)")
-    time.sleep(1.5)                                 # the host answers nobody until the mistake is mended
+    shown = serving(lambda text: "nothing is called &#39;pannel&#39;" in text)
+    assert "65 and 130" in shown and "no units today" in shown and "livereload(" in shown
     edited("every(pannel, 2)", "every(panel, 3)")
     edited("2*panel", "3*panel")
     serving(lambda text: "65, 130 and 195" in text)
+
+
+@pytest.fixture
+def broken(project, edited) -> None:
+    """The source has a mistake from the start."""
+    edited("every(panel, 2)", "every(pannel, 2)")
+    (project.source.parents[1] / "lid").mkdir()
+    lid = project.source.read_text(encoding="utf-8").replace("pannel",
+                                                             "panel").replace("Sleeve for", "Lid for")
+    (project.source.parents[1] / "lid" / "index.md").write_text(lid.replace(
+        '![The strip on the board.](strip.png "Two scores")', ""), encoding="utf-8")
+
+
+def test_a_preview_begins_with_a_broken_source(broken, serving, edited):
+    """The first build has a mistake: it stands over the pages of the others and in place of its own, which
+    comes with its mending; not a word of the source is shown raw.
+    """
+    text = serving(lambda text: "nothing is called &#39;pannel&#39;" in text)
+    assert "livereload(" in text and "Soap wants air" not in text and "index.md:29:31" in text.partition(
+        "<main")[2]
+    lid = serving(lambda text: "Lid for" in text, "lid/")
+    assert "nothing is called &#39;pannel&#39;" in lid and "60 and 120" in lid
+    edited("every(pannel, 2)", "every(panel, 2)")
+    assert "pannel" not in serving(lambda text: "60 and 120" in text)
+    assert "pannel" not in serving(lambda text: "Lid for" in text and "pannel" not in text, "lid/")
+
+
+def test_a_link_to_elsewhere_is_told_before_anything_is_read(project, serving_linked):
+    """A first build among links to the machine shows that, and nothing of what they lead to."""
+    text = serving_linked(lambda text: "is a link to another place" in text, "")
+    assert "4711" not in text
+    assert "4711" not in serving_linked(lambda text: "is a link to another place" in text, "soap-sleeve/")
+
+
+@pytest.fixture
+def serving_linked(project, tmp_path_factory, request):
+    """The preview of a site in which one page is a link to a file of the machine."""
+    secret = tmp_path_factory.mktemp("machine") / "secret.md"
+    secret.write_text("# 4711\n", encoding="utf-8")
+    (project.source.parents[1] / "secret.md").symlink_to(secret)
+    return request.getfixturevalue("serving")
+
+
+def test_the_preview_has_the_policy_of_the_published_page(serving, project):
+    """Content Security Policy, level 3, 2.3.1: the same but for the digest of the one script that reloads."""
+    assert project.build().exit_code == 0
+    policy = re.compile(r'<meta http-equiv="Content-Security-Policy" content="([^"]*)">')
+    published = policy.search((project.site / "soap-sleeve/index.html").read_text(encoding="utf-8"))[1]
+    text = serving(lambda text: "livereload(" in text)
+    script = text.rpartition("<script>")[2].partition("</script>")[0]
+    digest = base64.b64encode(hashlib.sha256(script.encode()).digest()).decode()
+    assert policy.search(text)[1] == published.replace("script-src 'self'",
+                                                       f"script-src 'self' 'sha256-{digest}'")
+    assert "unsafe" not in published and policy.search(text)[1] != published
+
+
+def test_a_browser_runs_the_script_that_reloads_and_no_other(browser, serving, edited):
+    """An edit is on the page by itself, and nothing broke the policy."""
+    serving(lambda text: "livereload(" in text)
+    page = browser.new_page()
+    page.add_init_script(
+        "document.addEventListener('securitypolicyviolation', e => console.error('refused'))")
+    said: list[str] = []
+    page.on("console", lambda message: said.append(message.text))
+    page.goto(f"http://{serving.address}/boxes/soap-sleeve/")
+    edited("panel: 60 mm", "panel: 65 mm")
+    page.wait_for_selector("text=65 and 130", state="attached", timeout=PATIENCE * 1000)
+    page.close()
+    assert "Enabled live reload" in said and "refused" not in said
 
 
 def test_a_warning_stands_on_the_page(serving, edited):

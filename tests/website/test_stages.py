@@ -27,7 +27,7 @@ STAGES = {
     "generator.website.site_builder.frame_photos": "putting photos and measures into the text",
     "generator.website.page_bodies.PageBodies.page": "filling the template of the page",
     "generator.website.page_bodies.PageBodies.print_view": "filling the template of the page",
-    "generator.website..py.atom_feed": "making the site",
+    "generator.website.feed.atom_feed": "making the site",
 }
 
 

@@ -31,7 +31,8 @@ _ATTRIBUTE = re.compile(r"""([^\s=/"'<>]+)(?:\s{0,9}=\s{0,9}(?:"[^"]*"|'[^']*'|[
 _ATTRIBUTE_LIST = re.compile(r"(?<!\{)\{:?[ ]?(?P<inside>[^{}\n]{1,400})\}")
 _LISTED_ATTRIBUTE = re.compile(r"(?:^|\s)(?:(?P<key>[\w:-]{1,60})\s{0,9}="
                                r"|(?P<sort>\.[\w-]{1,60})(?=\s|$))")
-_TARGET = re.compile(r"(?:\]\(|^[ ]{0,3}\[[^\]\n]{1,200}\]:)\s{0,9}<?(?P<target>[^\s()<>]{1,400})",
+_TARGET = re.compile(r"(?:\]\(|^[ ]{0,3}\[[^\]\n]{1,200}\]:)\s{0,9}"
+                     r"(?:<(?P<angled>[^<>\n]{1,400})>|<?(?P<plain>[^\s()<>]{1,400}))",
                      re.MULTILINE)
 _PHOTO_BY_NAME = re.compile(r"!\[[^\]\n]{0,400}\] ?\[[^\]\n]{0,200}\]")
 _SCHEME = re.compile(r"([a-z][a-z0-9+.-]*):", re.IGNORECASE)
@@ -107,8 +108,9 @@ def _attribute_list_findings(text: str, where: TextPositions) -> Iterator[Findin
 
 def _target_findings(text: str, photos: list[str], where: TextPositions) -> Iterator[Finding]:
     for found in _TARGET.finditer(text):
-        if found["target"] not in photos:
-            yield from _address_findings(found["target"], where, found.start("target"))
+        kind = found.lastgroup or "plain"
+        if found[kind] not in photos:
+            yield from _address_findings(found[kind], where, found.start(kind))
     for found in _PHOTO_BY_NAME.finditer(text):
         yield finding("link-refused", where.span(*found.span()), "the file of this photo stands elsewhere",
                       "write it here: ![what it shows](photo.jpg)")
