@@ -160,11 +160,12 @@ def test_links_to_steps_are_checked(project, edited):
 
 
 def test_a_warning_is_said_and_does_not_stop_a_strict_build(project, edited):
-    """A measure typed by hand is named in the terminal, not on the published page."""
-    edited("Soap wants air", "Soap wants air, 5 mm of it")
+    """A length that nothing uses is named in the terminal, not on the published page."""
+    edited("tab: 10 mm}", "tab: 10 mm, spare: 5 mm}")
+    edited("tab: 3/8 in}", "tab: 3/8 in, spare: 1/4 in}")
     result = project.build("--strict")
-    assert result.exit_code == 0 and "[measure-typed]" in result.output
-    assert "by hand" not in (project.site / "soap-sleeve/index.html").read_text(encoding="utf-8")
+    assert result.exit_code == 0 and "[length-unused]" in result.output
+    assert "spare" not in (project.site / "soap-sleeve/index.html").read_text(encoding="utf-8")
 
 
 def test_what_is_kept_out_of_the_site_is_not_read(project, edited):
