@@ -122,10 +122,10 @@ class PageBodies:
             share = {"url": image, "width": SHARE_WIDTH, "height": SHARE_HEIGHT}
             told = done.howto.replace(PAGE_MARK, _json_text(address)).replace(IMAGE_MARK, _json_text(image))
         if prints:
-            say = locale_for(language_of(uri)).section("website")
+            label = locale_for(language_of(uri)).say("website.address")
             line = ADDRESS_LINE if address else UNKNOWN_ADDRESS_LINE
             done = replace(done, main=done.main.replace(ADDRESS_MARK, line.format(
-                say["address"], address or self._url(uri, page))))
+                label, address or self._url(uri, page))))
         return {"finished": done, "tutorial": done.tutorial, "howto": Markup(told), "share": share,
                 "tutorial_address": address if prints else ""}
 

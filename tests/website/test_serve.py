@@ -179,10 +179,10 @@ def test_what_is_made_later_is_made_when_it_is_asked_for(serving, project, edite
         with urlopen(f"http://{base}/boxes/{name}", timeout=PATIENCE) as answer:
             told = answer.read()
         if name.endswith(".html"):
-            assert b"Not made yet" not in told and len(told) > 2000, name
+            assert b"made when a browser asks" not in told and len(told) > 2000, name
         elif not name.endswith((".xml", ".xml.gz", ".json")):
             assert told == (project.site / name).read_bytes(), name
-    assert (project.root / ".foldgauge" / "cache").is_dir() and "Not made yet" not in first
+    assert (project.root / ".foldgauge" / "cache").is_dir() and "made when a browser asks" not in first
     edited("panel: 60 mm", "panel: 65 mm")
     serving(lambda text: "65 and 130" in text)
     edited("panel: 65 mm", "panel: 60 mm")
