@@ -63,7 +63,7 @@ def test_the_published_vertex_folds_flat_and_one_that_alternates_to_something_do
 
 
 def test_the_published_vertex_has_an_order_of_layers_only_where_it_may():
-    """One that crimps down to nothing has (Hull 2002, from memory), six mountains and two valleys have not."""
+    """One that crimps down to nothing has (Hull 2002, from memory), six mountains with two valleys not."""
     vertex(PUBLISHED, [f"{WAYS[way]}, by=180 deg" for way in ASSIGNED])
     with pytest.raises(AssertionError, match="flat-layers"):       # they must differ by two (Maekawa)
         vertex(PUBLISHED, [f"{WAYS[way]}, by=180 deg" for way in "MVMMMVMM"])
