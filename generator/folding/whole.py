@@ -230,6 +230,8 @@ def _folded_context(plan: Plan, info: PieceInfo, state: PieceState, budget: Work
                            or _bent_top(plan, info, state, rigid, cache))
     found += [_too_much(info, TOO_MANY)] if context.folded.why_not_judged == TOO_MANY else []
     found += [f for check in (*FLAT_CHECKS, *FOLDED_CHECKS) for f in check(context)]
+    if any(f.code == "glue-own" for f in found):    # it alone lays the panels flat that then find no order
+        found = [f for f in found if f.code != "flat-layers"]
     top = top_of(context)
     dimensions = dimensions_of(context) if context.folded.pouch is None else pouch_dimensions(
         context.folded.pouch)

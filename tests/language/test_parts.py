@@ -216,7 +216,7 @@ def test_parts_are_not_nested_without_end():
 def test_requirements_within_are_judged_for_both_editions():
     """An expect of a part fails as one of the tutorial does, once for both editions, at the use."""
     kept = written("of: length, most: length", "of: the same", 'expect(of < most, because="it has to go in")')
-    found = loaded("a = kept(wall, panel)\nb = kept(panel, wall)", pinned=kept)
+    found = loaded("a = kept(wall, panel)\nb = kept(panel, wall)", kept=kept)
     assert [(f.code, f.line) for f in found.findings] == [("expect-fails", LINE)]
     assert "in the part 'kept'" in found.findings[0].hint and "it has to go in" in found.findings[0].message
 

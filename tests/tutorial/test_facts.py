@@ -122,6 +122,6 @@ def test_a_step_has_a_picture_where_something_is_to_be_seen():
     """Work on paper shows; sums, requirements, named faces and the finished size leave nothing to draw."""
     for fence, shows in (("s2 = 2*panel", False), ("expect(panel < wall)\nfinish(depth=tab)", False),
                          ("f = faces(strip, x=panels.bays)", False), ("turn(strip, quarter)", True),
-                         ("u = score(strip, y=tab)", True)):
+                         ("u = tick(strip, y=tab, edge=left)", True)):
         steps = tutorial(source() + f"\n## More\n\nMore.\n\n```geometry\n{fence}\n```\n").steps
         assert [step.has_picture for step in steps] == [True, shows], fence
