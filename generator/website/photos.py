@@ -147,6 +147,8 @@ def frame_photos(html: str, page: Page, files: Files) -> str:
 
     One that is a paragraph by itself becomes a figure, its title the caption.
     """
+    if "<img" not in html:
+        return html
     by_address = {file.dest_uri: file for file in files.media_files()}
     folder = posixpath.dirname(page.file.dest_uri)
 

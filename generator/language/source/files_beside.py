@@ -16,6 +16,7 @@ from generator.findings import Finding, Span, finding
 from generator.language.source.records import PARTS_FOLDER
 
 PHOTO_FORMATS = {".jpg": "JPEG", ".jpeg": "JPEG", ".png": "PNG", ".webp": "WEBP"}
+PHOTO_ENDINGS = tuple(PHOTO_FORMATS)
 READ_FORMATS = tuple(sorted(set(PHOTO_FORMATS.values())))   # no other reader of pictures is let at a file
 MOST_BYTES = 30_000_000
 MOST_PIXELS = 25_000_000      # four bytes each, and as many twice more while it is turned upright: 300 MB
@@ -26,7 +27,8 @@ SMALLER = "make it smaller: 2000 pixels across are plenty"
 
 def is_photo(name: str) -> bool:
     """Whether a file goes by the name of a photo."""
-    return PurePosixPath(name).suffix.lower() in PHOTO_FORMATS
+    # the ending first, since it is asked for every word of a source; a name may be nothing but an ending
+    return name.lower().endswith(PHOTO_ENDINGS) and PurePosixPath(name).suffix.lower() in PHOTO_FORMATS
 
 
 def photo_fault(path: Path) -> tuple[str, str] | None:
