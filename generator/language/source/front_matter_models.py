@@ -285,6 +285,7 @@ class HoldsModel(_KeyGroup):
     """A thing that is to go in.
 
     A box has width, depth and height, a tin diameter and height, a ball its diameter alone.
+    What is soft may use the room under a gathered top.
     """
 
     what: Text
@@ -293,6 +294,7 @@ class HoldsModel(_KeyGroup):
     height: Length | None = None
     diameter: Length | None = None
     piece: Text = ""
+    soft: bool = False
 
     @model_validator(mode="after")
     def has_a_shape(self) -> HoldsModel:
