@@ -14,8 +14,9 @@ PLACES = np.linspace(0, 1, 13)      # of each way
 TEAR, PIERCING, MOVED = 0.3, 0.3, 0.5    # mm; what an eye sees
 # Where no flat panels can go: the gussets of a bag (a paper bag does not fold rigidly along its usual
 # creases: Balkcom, Demaine, Demaine, Ochsendorf and You, “Folding paper shopping bags”, from memory), and
-# tucks, whose tip is farther from the lid's fold than the wall is behind which they slip (Pythagoras).
-BENDS = {("biscuit-bag", 4), ("window-carton", 4), ("ring-of-wedges", 2)}
+# tucks, whose tip is farther from the lid's fold than the wall is behind which they slip (Pythagoras), and
+# the second end of a pouch, whose faces are bent by then: its flaps snap over (common practice, no source).
+BENDS = {("biscuit-bag", 4), ("window-carton", 4), ("ring-of-wedges", 2), ("soap-pouch", 4)}
 
 
 @pytest.fixture(scope="module")

@@ -74,7 +74,7 @@ def _is_seen(builder: SolidBuilder, stage: FoldStage) -> bool:
     """Whether a step turns a fold, bends paper, or leads a ribbon from one hole to another."""
     before = next((each for each in reversed(builder.stages) if each.step < stage.step), builder.motion.flat)
     threads = [act.detail for act in builder.plan.acts_of(stage.step) if isinstance(act.detail, Thread)]
-    return (not np.allclose(before.angles, stage.angles) or before.gathered != stage.gathered
+    return (not np.allclose(before.angles, stage.angles) or before.surface is not stage.surface
             or any(True for thread in threads for _ in builder.ribbon_stretches(thread, False)))
 
 
@@ -98,7 +98,9 @@ def _piece_data(builder: SolidBuilder, sheet: SurfaceMotion | None,
                  for arm in builder.motion.link.arms],
         "lines": [*_hinges(builder), *_edges(builder), *_borders(builder), *_rims(builder)],
         "angles": list(_angles(builder, ways)),
-        "bends": [[round(place + way.rigid, 4), place + 1] for place, way in ways if way.rigid < 1],
+        "bends": [[round(place + way.rigid, 4), place + 1] for place, way in ways if way.rigid < 1]
+        + [[steps.index(sheet.steps[int(low)]), steps.index(sheet.steps[int(low)]) + 1]
+           for low, _ in (sheet.bends if sheet is not None else ())],
         "lifts": list(_lifts(builder, steps)),
         "laces": list(_ribbon_paths(builder, sheet, steps)),
         "moves": _change_places(builder, sheet, steps),

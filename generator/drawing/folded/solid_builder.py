@@ -94,7 +94,7 @@ class SolidBuilder:
         return self._shapes[stage.step]
 
     def _shape(self, stage: FoldStage) -> PieceShape:
-        surface = self.surface if stage.gathered else None
+        surface = stage.surface
         covered = frozenset(surface.panel.tolist() if surface is not None else ())
         panels = [p.id for p in self.piece.flat.panels if p.id not in covered
                   and self.carrier(p.id) is not None]
