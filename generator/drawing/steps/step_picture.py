@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from generator.drawing.lettering import DualText, text_block_size
 from generator.drawing.pen import Badge, Label, Role
@@ -191,7 +192,7 @@ class StepComposer:
             for dimension in drawing.dimensions:
                 self.pen.dimension(dimension)
                 lines = (dimension.origin, dimension.stops[-1]), *dimension.extensions
-                space.hard += ((floats(a), floats(b)) for a, b in lines)
+                space.hard += (part for line in lines for part in pairwise(map(floats, line)))
             for label in drawing.labels:
                 self._label(label, space)
             for badge in drawing.badges:
