@@ -175,7 +175,7 @@ class UndescribedPicture:
     def described(self, key: str, locale: Locale = ENGLISH) -> StepPicture:
         """The picture with its words."""
         return StepPicture(self.solid.bodies[0].name if self.solid.bodies else "", _title(self.solid, locale),
-                           self._description(locale), self.recording, (), key, "shape")
+                           self._description(locale), {}, self.recording, (), key, "shape")
 
     def _description(self, locale: Locale) -> str:
         """Sentences: what stands where, which side of the paper is seen, from where, and further remarks."""
