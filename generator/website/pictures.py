@@ -28,7 +28,7 @@ from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
 from generator.units import memoised
-from generator.website.prose import accessible_html, measure_html
+from generator.website.prose import SYSTEMS, accessible_html, measure_html
 
 SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" '
               'aria-hidden="true">{}</svg>')
@@ -63,12 +63,13 @@ class LegendItem:
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """A drawing as SVG, its rows, and what its lines mean.
+    """A drawing as SVG, its measures in words, its rows, and what its lines mean.
 
     ``system`` is the edition that alone it shows, or "".
     """
 
     svg: Markup
+    told: Markup
     rows: tuple[PictureRow, ...]
     legend: tuple[LegendItem, ...]
     system: str = ""
@@ -78,7 +79,8 @@ def picture_view(picture: StepPicture, prefix: str = "picture", locale: Locale =
     """A picture for a page on which ``prefix`` keeps its ids apart from others."""
     key = f"{prefix}-{picture.key}"
     drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
-    return PictureView(Markup(drawn), tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
+    return PictureView(Markup(drawn), _told_html(picture),
+                       tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
                        legend_items(legend(picture.recording, locale), drawn, key), picture.system)
 
 
@@ -97,7 +99,13 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
              'preserveAspectRatio="xMinYMid"')
     drawn = svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind)
     head, rest = drawn.split(">", 1)
-    return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), (), ())
+    return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), Markup(), (), ())
+
+
+def _told_html(picture: StepPicture) -> Markup:
+    """The measures that the reader chose, for those who hear the picture."""
+    return Markup(" ").join(Markup('<span class="{}">{}</span>').format(system, picture.told[system])
+                            for system in SYSTEMS if system in picture.told)
 
 
 def row_html(row: ListRow) -> Markup:
@@ -191,6 +199,7 @@ def folded_pictures(tutorial: Tutorial, key: str) -> FoldedPictures:
                            legend=legend_items(legend(drawn.finished.recording, locale), "", ""))
     after = dict(drawn.steps)
     if drawn.assembled is not None:
-        after.setdefault(tutorial.steps[-1].number, drawn.assembled)
+        last = tutorial.steps[-1].number
+        after[last] = drawn.assembled if tutorial.drawn.ties else after.get(last, drawn.assembled)
     steps = {number: picture_view(picture, "after", locale) for number, picture in after.items()}
     return FoldedPictures(finished, steps, card_view(stands, key), drawn.view)
