@@ -117,10 +117,11 @@ _WEB_ADDRESS = re.compile(r"https?://\S+")
 
 @dataclass(frozen=True, slots=True)
 class DetailRow:
-    """A label and what is said about it."""
+    """A label and what is said about it, or said on request where it is ``more``."""
 
     label: str
     html: Markup
+    more: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +228,7 @@ def _sufficient_sheets(rendered_tutorial: RenderedTutorial) -> tuple[str, ...]:
 
 def _fact_rows(tutorial: Tutorial, inline: InlineMarkdown, brief: bool = False) -> tuple[DetailRow, ...]:
     front, words = tutorial.front, tutorial.locale
-    rows = [DetailRow(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief
+    rows = [DetailRow(fact.label, inline.html(fact.value), fact.more) for fact in tutorial.facts if fact.brief
             or not brief]
     if front.level:
         rows.append(DetailRow(words.say("website.level"),
