@@ -26,7 +26,7 @@ from generator.drawing.pen import Contour
 from generator.drawing.style import PALETTE
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.website.prose import accessible_html, measure_html
+from generator.website.prose import SYSTEMS, accessible_html, measure_html
 
 SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" '
               'aria-hidden="true">{}</svg>')
@@ -61,12 +61,13 @@ class LegendItem:
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """A drawing as SVG, its rows, and what its lines mean.
+    """A drawing as SVG, its measures in words, its rows, and what its lines mean.
 
     ``system`` is the edition that alone it shows, or "".
     """
 
     svg: Markup
+    told: Markup
     rows: tuple[PictureRow, ...]
     legend: tuple[LegendItem, ...]
     system: str = ""
@@ -76,7 +77,8 @@ def picture_view(picture: StepPicture, prefix: str = "picture", locale: Locale =
     """A picture for a page on which ``prefix`` keeps its ids apart from others."""
     key = f"{prefix}-{picture.key}"
     drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
-    return PictureView(Markup(drawn), tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
+    return PictureView(Markup(drawn), _told_html(picture),
+                       tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
                        legend_items(legend(picture.recording, locale), drawn, key), picture.system)
 
 
@@ -95,7 +97,13 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
              'preserveAspectRatio="xMinYMid"')
     drawn = svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind)
     head, rest = drawn.split(">", 1)
-    return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), (), ())
+    return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), Markup(), (), ())
+
+
+def _told_html(picture: StepPicture) -> Markup:
+    """The measures that the reader chose, for those who hear the picture."""
+    return Markup(" ").join(Markup('<span class="{}">{}</span>').format(system, picture.told[system])
+                            for system in SYSTEMS if system in picture.told)
 
 
 def row_html(row: ListRow) -> Markup:
