@@ -135,7 +135,7 @@ def _changes_shape(builder: SolidBuilder, before: FoldStage, after: FoldStage) -
     plan, piece = builder.plan, builder.piece
     if any(act.effect is Effect.THREAD and piece.piece in act.pieces for act in plan.acts_of(after.step)):
         return True
-    if builder.surface is not None and before.gathered != after.gathered:
+    if before.surface is not after.surface:
         return True
     corners = ((p.id, np.asarray(p.polygon.exterior.coords)) for p in piece.flat.panels
                if builder.is_firm(p.id))
