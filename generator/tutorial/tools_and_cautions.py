@@ -69,8 +69,8 @@ def _first_step(plan: Plan, use: str, steps: Sequence[Step], locale: Locale) -> 
     marks = {mark.id: mark.tool for info in plan.pieces if (state := plan.state(info.id)) is not None
              for mark in state.marks}
     effects = CAUTION_EFFECTS.get(use, ())
-    needed = [act.step for act in plan.acts
-              if act.effect in effects or act.kind.tool in words or any(marks.get(m) in words for m in act.marks)]
+    needed = [act.step for act in plan.acts if act.effect in effects or act.kind.tool in words
+              or any(marks.get(mark) in words for mark in act.marks)]
     named = [step.number for step in steps for word in words
              if re.search(locale.say(f"tutorial.tool.{word}.named"), _words_of((step,)), re.IGNORECASE)]
     return min([step for step in (*needed, *named) if step >= steps[0].number], default=steps[-1].number)

@@ -9,14 +9,15 @@ SCREENS = {360: 740, 1280: 800}
 FIRST_STEP = {360: 1500, 1280: 1200}        # px: two screens of a phone, one and a half of a laptop
 DOORS = "#the-text .doors a"
 PLACES = """() => ['h1', '.finished svg', '.brief', '.doors', '#the-units', '.task'].map(part => {
-    const box = document.querySelector(part).getBoundingClientRect(); return [part, box.top, box.bottom]; })"""
+    const box = document.querySelector(part).getBoundingClientRect();
+    return [part, box.top, box.bottom]; })"""
 LINES = """() => [...document.querySelectorAll('.brief dd')].map(row =>
     Math.round(row.getBoundingClientRect().height / parseFloat(getComputedStyle(row).lineHeight)))"""
 
 
 @pytest.mark.parametrize("width", SCREENS)
 def test_the_first_screen_has_all_it_takes_to_begin(page, built_site, width):
-    """Title, picture, facts, doors and units on the first screen, and step 1 not far below, of every tutorial."""
+    """Title, picture, facts, doors and units on the first screen of every tutorial; step 1 is not far."""
     page.set_viewport_size({"width": width, "height": SCREENS[width]})
     for address in tutorials(built_site):
         page.goto(address)
@@ -38,9 +39,7 @@ def test_the_doors_lead_to_step_print_and_template(page, built_site):
 
 
 def test_the_contents_lead_everywhere(page, built_site):
-    """Every step and every section after them is one link away: in sight on a wide screen, behind a button on a
-    phone.
-    """
+    """Every step and every section is one link away: in sight on a wide screen, else behind a button."""
     address = tutorials(built_site)[0]
     for width, height in ((360, 740), (1280, 800)):
         page.set_viewport_size({"width": width, "height": height})
@@ -71,7 +70,7 @@ def test_without_a_script_everything_can_be_read(browser, site_url, built_site):
     page = context.new_page()
     page.goto(tutorials(built_site)[0])
     assert page.locator(".task:visible").count() == page.locator(".task").count()
-    assert page.locator(".settings .in").first.is_visible() and page.locator(".settings .mm").first.is_visible()
+    assert all(page.locator(f".settings .{system}").first.is_visible() for system in ("in", "mm"))
     assert not page.locator(".household summary, #to-table").first.is_visible()
     assert page.locator(".doors a:visible").count() == 3
     context.close()

@@ -86,13 +86,11 @@ def test_a_wide_picture_can_be_moved_by_keyboard(page, tutorial):
 
 
 def test_picture_and_words_stand_beside_each_other(page, tutorial):
-    """From 1000 px on the picture begins beside the title of its step; below, it stands between what to set and
-    the words.
-    """
+    """From 1000 px on the picture begins beside its step's title; below, between what to set and words."""
     for width in (1280, 1000, 768, 360):
         page.set_viewport_size({"width": width, "height": 900})
         page.goto(tutorial)
-        places = page.evaluate("""() => [...document.querySelectorAll('li.task:has(.step-pictures .sheet)')].map(
+        places = page.evaluate("""() => [...document.querySelectorAll('.task:has(.step-pictures)')].map(
             step => ['.settings', '.step-pictures', '.words'].map(part => {
                 const box = step.querySelector(part).getBoundingClientRect();
                 return {left: box.left, right: box.right, top: box.top, bottom: box.bottom}; }))""")

@@ -183,7 +183,7 @@ def test_in_the_table_view_picture_and_settings_fill_the_screen(page, tutorial):
         set_, drawn = (page.locator(f".current {part}").first.bounding_box()
                        for part in (".settings", ".sheet > svg"))
         bar = page.locator("#the-table").bounding_box()["y"]
-        assert 0 <= set_["y"] and drawn["y"] + drawn["height"] <= bar
+        assert set_["y"] >= 0 and drawn["y"] + drawn["height"] <= bar
         assert drawn["height"] > 0.4 * height and not page.locator(".current .words").is_visible()
         page.get_by_role("button", name="Words").click()
         assert page.locator(".current .words").is_visible()
