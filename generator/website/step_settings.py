@@ -9,8 +9,8 @@ from html import escape
 from markupsafe import Markup
 
 from generator.drawing.templates.bench_rows import CardRow, card_rows
-from generator.tutorial import MeasureWording, Tutorial
-from generator.website.prose import SYSTEMS, measure_html
+from generator.tutorial import Tutorial
+from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS
 
 _FRACTION = re.compile(r"(\d+)/(\d+)")
 _FRACTION_HTML = r'<span class="frac"><sup>\1</sup>⁄<sub>\2</sub></span>'
@@ -28,7 +28,8 @@ class SettingRow:
 def step_settings(tutorial: Tutorial) -> Mapping[int, tuple[SettingRow, ...]]:
     """By the number of a step its rows, in the order of work; both editions do the same work."""
     found: dict[int, list[SettingRow]] = {}
-    rows = [card_rows(tutorial.plans[system], locale=tutorial.locale) for system in SYSTEMS]
+    rows = [card_rows(tutorial.plans.get(system, tutorial.drawn), locale=tutorial.locale)
+            for system in SYSTEMS]
     for step in dict.fromkeys(row.step for row in rows[0]):
         own = [[row for row in edition if row.step == step] for edition in rows]
         if len(own[0]) == len(own[1]):
@@ -53,8 +54,9 @@ def _parts(inch: str, mm: str) -> Iterator[Markup]:
     last = min(last, len(words) - first, len(other) - first)
     middle = [" ".join(each[first:len(each) - last]) for each in (words, other)]
     yield _with_fractions(" ".join(words[:first]))
-    yield Markup(" <b>{}</b> ").format(measure_html(
-        MeasureWording(text, text, _with_fractions(text)) for text in middle))
+    shown = (Markup('<span class="{}">{}</span>').format(system, _with_fractions(text))
+             for system, text in zip(SYSTEMS, middle, strict=True))
+    yield Markup(' <b class="measure">{}</b> ').format(Markup(SYSTEM_SEPARATOR).join(shown))
     yield _with_fractions(" ".join(words[len(words) - last:]))
 
 

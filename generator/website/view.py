@@ -23,7 +23,7 @@ from generator.tutorial.troubleshooting import TroubleshootingGuide, troubleshoo
 from generator.website.downloads import SliderView, slider_view
 from generator.website.filters import FilterValues, duration
 from generator.website.page_metadata import licence_url, permitted_use
-from generator.website.pictures import PictureView
+from generator.website.pictures import LegendItem, PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.rendered_tutorial import RenderedTutorial, filter_values
 from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
@@ -151,6 +151,7 @@ class TutorialView:
     finished: PictureView | None = None
     slider: SliderView | None = None        # the way from flat to finished
     glance: tuple[DetailRow, ...] = ()      # size, time, level, what to cut from: a line each
+    legend: tuple[LegendItem, ...] = ()     # of all pictures
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +195,23 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
         checked=verification_note(tutorial, tutorial.locale), troubleshooting_table=wrong,
         finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial),
         glance=_glance_rows(tutorial, inline))
+
+
+def with_one_legend(view: TutorialView) -> TutorialView:
+    """The same for a page on which a line is explained where it first stands, and all of them together."""
+    seen: dict[str, LegendItem] = {}
+
+    def new_ones(picture: PictureView) -> PictureView:
+        own = tuple(item for item in picture.legend if item.words not in seen)
+        seen.update((item.words, item) for item in own)
+        return replace(picture, legend=own)
+
+    steps = tuple(replace(step, pictures=tuple(map(new_ones, step.pictures)),
+                          shape=new_ones(step.shape) if step.shape is not None else None)
+                  for step in view.steps)
+    sheets = tuple(replace(sheet, pictures=tuple(map(new_ones, sheet.pictures))) for sheet in view.sheets)
+    return replace(view, steps=steps, sheets=sheets, overview=tuple(map(new_ones, view.overview)),
+                   legend=tuple(seen.values()))
 
 
 def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineMarkdown,
