@@ -176,8 +176,9 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
     tutorial = rendered_tutorial.tutorial
     troubles = rendered_tutorial.troubles or troubleshoot(tutorial, tutorial.locale)
     wrong = problem_table(troubles, inline, tutorial.locale)
-    settings = step_settings(tutorial)
-    cautions = caution_steps(tutorial.drawn, tutorial.cautions, tutorial.steps, tutorial.locale)
+    settings = step_settings(tutorial) if tutorial.plans else {}
+    cautions = (caution_steps(tutorial.drawn, tutorial.cautions, tutorial.steps, tutorial.locale)
+                if tutorial.plans else {})
     steps = tuple(StepView(step.number, _title_html(step, inline), step.anchor, html,
                            rendered_tutorial.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
                            wrong.notes.get(step.number, Markup("")),
