@@ -35,6 +35,7 @@ SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm"
 
 PAPER_LAYERS = ("paper", "before", "now", "faces", "lines")     # groups of a drawing without its words
 CARD_BORDER = 1.0                            # mm round the paper in the gallery
+_PATH_DATA, _DECIMAL = re.compile(r' d="[^"]*"'), re.compile(r"-?\d+\.\d+")
 _SIZE_ATTRIBUTE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
 
 # arrows as in the drawings: a full head folds towards the reader, a hollow one away
@@ -106,6 +107,15 @@ def _told_html(picture: StepPicture) -> Markup:
     """The measures that the reader chose, for those who hear the picture."""
     return Markup(" ").join(Markup('<span class="{}">{}</span>').format(system, picture.told[system])
                             for system in SYSTEMS if system in picture.told)
+
+
+def light_view(view: PictureView) -> PictureView:
+    """A picture whose points are rounded to 0.1 mm of it, a fraction of a pixel: it weighs a third less."""
+    return replace(view, svg=Markup(_PATH_DATA.sub(lambda path: _DECIMAL.sub(_rounded, path[0]), view.svg)))
+
+
+def _rounded(number: re.Match[str]) -> str:
+    return f"{round(float(number[0]), 1) + 0.0:g}"      # adding 0 turns -0 into 0
 
 
 def row_html(row: ListRow) -> Markup:
@@ -201,5 +211,5 @@ def folded_pictures(tutorial: Tutorial, key: str) -> FoldedPictures:
     if drawn.assembled is not None:
         last = tutorial.steps[-1].number
         after[last] = drawn.assembled if tutorial.drawn.ties else after.get(last, drawn.assembled)
-    steps = {number: picture_view(picture, "after", locale) for number, picture in after.items()}
+    steps = {number: light_view(picture_view(picture, "after", locale)) for number, picture in after.items()}
     return FoldedPictures(finished, steps, card_view(stands, key), drawn.view)
