@@ -44,6 +44,7 @@ FACE_STRIPS = 10        # strips of a face, each nearly flat
 STRAIGHT_COSINE = 0.95      # cosine; a line that turns by more has a corner there
 SIDE_TOLERANCE = 1e-6
 FLAP_SHARES = np.linspace(0.05, 0.95, 19)        # of the width of a face, where its flaps are measured
+CORNER_SHARE = 0.12         # of the width, beside either side, where a flap has to be cut back
 BEYOND_ANY_PIECE = 1e4           # mm
 # by how much the flaps that are pushed in first lean inward, so that the others lie on them
 FLAP_LEAN = 0.03
@@ -164,8 +165,8 @@ def half_widths(tube: PouchPlan, pushed: float = 1.0) -> FloatArray:
 def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float, float]:
     """How far flaps reach beyond the line between the corners: in their middles, and at the least.
 
-    And how far beyond the face across at the most: there an upright flap is as high as it reaches beyond the
-    line, and the mouth half as high as the curve is deep.
+    And how far beyond the face across beside the corners: there an upright flap is as high as it reaches
+    beyond the line, and the mouth half as high as the curve is deep. Farther in both give.
     """
     area = shapely.Polygon(ring_points((r.stroke for r in state.outline), MESH_CHORD_TOLERANCE))
     middles: list[float] = []
@@ -179,7 +180,8 @@ def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float, float
             way = shapely.get_coordinates(line) @ tube.along
             all_ += [tube.low - float(way.min()), float(way.max()) - tube.high]
             room = float(np.interp(share, np.linspace(0, 1, CURVE_SAMPLES), tube.depth))
-            beyond = max(beyond, *(reach - room for reach in all_[-2:]))
+            if min(share, 1 - share) < CORNER_SHARE:
+                beyond = max(beyond, *(reach - room for reach in all_[-2:]))
             middles += all_[-2:] if abs(share - 0.5) < SIDE_TOLERANCE else []
     return min(middles), min(all_), beyond
 

@@ -125,7 +125,7 @@ def dome_facts(context: PieceContext) -> Iterator[str]:
 def pouch_findings(context: PieceContext) -> Iterator[Finding]:
     """Where the ends of a pouch cannot close, or its faces cannot bend as its curves ask."""
     pouch = context.folded.pouch
-    if pouch is not None and pouch.closes and pouch.beyond > MAX_OVERHANG:
+    if pouch is not None and pouch.closes and pouch.beyond > 2 * MAX_OVERHANG:
         yield finding("tab-sticks-out", pouch.curves,
                       f"an end flap stands {context.length_text(pouch.beyond)} out of the face across, and "
                       "cannot "
