@@ -1,4 +1,4 @@
-"""Sources that are sound line by line, and of everything far too much: each would be worked out for minutes."""
+"""Sources that are sound line by line, and of everything far too much: each would be worked on for ages."""
 from __future__ import annotations
 
 from collections.abc import Iterable
@@ -9,7 +9,9 @@ summary: A sleeve for a bar of soap.
 drawn_in: mm
 counts: {{sides: 4}}
 lengths: {{panel: 60 mm, wall: 80 mm, tab: 10 mm{more}}}
-editions: {{in: {{panel: 2 1/2 in for 60 mm, wall: 3 in for 80 mm, tab: 3/8 in for 10 mm{other}}}, within: 40 %}}
+editions:
+  within: 40 %
+  in: {{panel: 2 1/2 in for 60 mm, wall: 3 in for 80 mm, tab: 3/8 in for 10 mm{other}}}
 ---
 
 {intro}
@@ -60,26 +62,30 @@ GREEDY = {
     "a glue to other walls 500 times": _in(_GLUED + "".join(f"glue(tab_face, under=walls[{1 + k % 4}])\n"
                                                             for k in range(500))),
     "links never closed": _in("", intro="[a](" * 16_000),
-    "links in every step": _head(**_FINE) + _fences(_many("s# = score(strip, y=#*fine)", 14).splitlines(),
+    "links in every step": _head(**_FINE) + _fences(_many("s# = score(strip, y=#*fine)", 11).splitlines(),
                                                     "[a](" * 2000),
     "sheets 1000 times": _in(_many("s# = sheet(width=panel, height=wall)", 1000)),
     "sheets 59 times": _in(_many("s# = sheet(width=panel, height=wall)", 59)),
     "sheets with scores": _in("".join(f"s{k} = sheet(width=panel, height=wall)\n"
-                                      f"t{k} = score(s{k}, y=every(fine, 14))\n" for k in range(59)), **_FINE),
+                                      f"t{k} = score(s{k}, y=every(fine, 11))\n" for k in range(59)),
+                                      **_FINE),
     "sheets folded": _in("".join(f"s{k} = sheet(width=panel, height=wall)\n"
-                                 f"t{k} = score(s{k}, y=every(fine, 14))\nf{k} = fold(t{k}, mountain)\n"
+                                 f"t{k} = score(s{k}, y=every(fine, 11))\nf{k} = fold(t{k}, mountain)\n"
                                  for k in range(59)), **_FINE),
     "boxes 30 times": _in("".join(
         f"s{k} = sheet(width=4*panel + tab, height=wall)\nt{k} = score(s{k}, x=every(panel, 4))\n"
-        f"w{k} = faces(s{k}, x=t{k}.bays)\nu{k} = faces(s{k}, x=t{k}.last..right)\nf{k} = fold(t{k}, mountain)\n"
+        f"w{k} = faces(s{k}, x=t{k}.bays)\nu{k} = faces(s{k}, x=t{k}.last..right)\nf{k} = fold(t{k}, "
+        "mountain)\n"
         f"glue(u{k}, under=w{k}.first)\n" for k in range(30))),
     "boxes 59 times in steps": _head() + _fences(
         f"s{k} = sheet(width=4*panel + tab, height=wall)\nt{k} = score(s{k}, x=every(panel, 4))\n"
-        f"w{k} = faces(s{k}, x=t{k}.bays)\nu{k} = faces(s{k}, x=t{k}.last..right)\nf{k} = fold(t{k}, mountain)\n"
+        f"w{k} = faces(s{k}, x=t{k}.bays)\nu{k} = faces(s{k}, x=t{k}.last..right)\nf{k} = fold(t{k}, "
+        "mountain)\n"
         f"glue(u{k}, under=w{k}.first)\n" for k in range(59)),
     "boxes glued on each other": _in("".join(
         f"s{k} = sheet(width=4*panel + tab, height=wall)\nt{k} = score(s{k}, x=every(panel, 4))\n"
-        f"w{k} = faces(s{k}, x=t{k}.bays)\nu{k} = faces(s{k}, x=t{k}.last..right)\nf{k} = fold(t{k}, mountain)\n"
+        f"w{k} = faces(s{k}, x=t{k}.bays)\nu{k} = faces(s{k}, x=t{k}.last..right)\nf{k} = fold(t{k}, "
+        "mountain)\n"
         f"glue(u{k}, under=w{k}.first)\n" + (f"glue(w{k}[2], under=w{k - 1}[3])\n" if k else "")
         for k in range(30))),
     "tags 59 times": _in("".join(f"s{k} = sheet(width=panel, height=wall)\n"
@@ -88,6 +94,8 @@ GREEDY = {
     "steps 390": _head(**_TALL) + _fences(_many("s# = score(strip, y=#*fine)", 390).splitlines()),
     "steps 390 of folds": _head(**_TALL) + _fences(
         _many("f# = fold(scores, mountain, y=#*fine..(# + 1)*fine)", 390).splitlines()),
+    "steps 150 of folds": _head(**_TALL) + _fences(
+        _many("f# = fold(scores, mountain, y=#*fine..(# + 1)*fine)", 150).splitlines()),
     "steps 390 of scores and folds": _head(**_TALL) + _fences(
         f"s{k} = score(strip, y={k + 1}*fine)\nf{k} = fold(s{k}, mountain)" for k in range(350)),
     "steps 390 of words": _in("") + "".join(f"\n## Step {k}\n\nDo {{{{ panel }}}} of {{{{ wall }}}}.\n\n"
@@ -99,13 +107,22 @@ GREEDY = {
     "score lines both ways": _in("sheet1 = sheet(width=tall, height=tall)\n" + _many(
         "s# = score(sheet1, y=#*fine)\nt# = score(sheet1, x=#*fine)", 700), **_TALL),
     "score lines 2000": _in(_many("s# = score(strip, y=#*fine)", 1998), **_TALL),
-    "score lines 350 folded": _in("".join(f"s{k} = score(strip, y={1 + k}*fine)\ng{k} = fold(s{k}, mountain)\n"
+    "score lines 350 folded": _in(
+        "".join(f"s{k} = score(strip, y={1 + k}*fine)\ng{k} = fold(s{k}, mountain)\n"
                                           for k in range(350)), **_TALL),
-    "pleats 350": _in("sheet1 = sheet(width=panel, height=tall)\np = score(sheet1, y=every(fine, 350))\n"
-                      "m = fold(p, mountain)\n", **_TALL),
-    "pleats 350 by turns": _in("sheet1 = sheet(width=panel, height=tall)\np = score(sheet1, y=every(2*fine, 175))\n"
-                      "q = score(sheet1, y=offset(p, -fine))\nm = fold(p, mountain)\nn = fold(q, valley)\n", **_TALL),
-    "folds crossing": _in("m = fold(scores, mountain)\n" + "".join(
+    "pleats 350": _in("sheet1 = sheet(width=panel, height=tall)\nrows = score(sheet1, y=every(fine, 350))\n"
+                      "bent = fold(rows, mountain)\n", **_TALL),
+    "pleats 8": _in("sheet1 = sheet(width=panel, height=tall)\nrows = score(sheet1, y=every(fine, 8))\n"
+                    "bent = fold(rows, mountain)\n", **_TALL),
+    "tags 10 times": _in(_many("s# = sheet(width=panel, height=wall)\n"
+                               "h# = punch(s#, x=s#.width/2, y=s#.height/2, diameter=tab/2)", 10)),
+    "pleats 60": _in("sheet1 = sheet(width=panel, height=tall)\nrows = score(sheet1, y=every(fine, 60))\n"
+                     "bent = fold(rows, mountain)\n", **_TALL),
+    "pleats 350 by turns": _in(
+        "sheet1 = sheet(width=panel, height=tall)\nrows = score(sheet1, y=every(2*fine, 175))\n"
+                      "turns = score(sheet1, y=offset(rows, -fine))\nbent = fold(rows, mountain)\nback = "
+                      "fold(turns, valley)\n", **_TALL),
+    "folds crossing": _in("bent = fold(scores, mountain)\n" + "".join(
         f"s{k} = score(strip, y={5 + 5*k}*fine)\ng{k} = fold(s{k}, mountain)\n" for k in range(70)), **_TALL),
     "an expression of 6000 terms": _in("x = panel" + " + tab" * 6000 + "\n"),
     "an expression of 60 levels": _in("x = " + "(" * 60 + "panel" + ")" * 60 + "\n"),
@@ -119,13 +136,14 @@ GREEDY = {
         "h# = punch(sheet1, x=every(tab, 35), y=#*tab, diameter=tab/2)", 40), **_TALL),
     "curves 300": _in(_many("c# = score(strip, arc(at(left, #*fine), at(right, #*fine), bulge=5*fine))", 300),
                       **_TALL),
-    "curves 60": _in(_many("c# = score(strip, arc(at(left, #*20*fine), at(right, #*20*fine), bulge=5*fine))",
+    "curves 60": _in(_many("c# = score(strip, arc(at(left, #*10*fine), at(right, #*10*fine), bulge=5*fine))",
                            60), **_TALL),
-    "curves 60 folded": _in(_many("c# = score(strip, arc(at(left, #*20*fine), at(right, #*20*fine), "
+    "curves 60 folded": _in(_many("c# = score(strip, arc(at(left, #*10*fine), at(right, #*10*fine), "
                                   "bulge=5*fine))\nd# = fold(c#, mountain)", 60), **_TALL),
     "circles 300": _in(_many("c# = score(strip, circle(at(panel*2, tall/2), diameter=(# + 10)*fine/2))", 300),
                        **_TALL),
-    "circles 300 folded": _in(_many("c# = score(strip, circle(at(panel*2, tall/2), diameter=(# + 10)*fine/2))\n"
+    "circles 300 folded": _in(
+        _many("c# = score(strip, circle(at(panel*2, tall/2), diameter=(# + 10)*fine/2))\n"
                                     "g# = fold(c#, mountain)", 300), **_TALL),
     "circles cut 200": _in("c = cut(s, circle(at(every(tab, 20), every(tab, 10)), diameter=tab/2))\n".join(
         ("s = sheet(width=tall, height=tall)\n", "")), **_TALL),
@@ -172,7 +190,8 @@ GREEDY = {
         + _many("b# = score(strip, y=a# + 2*fine)", 50),
         more=_FINE["more"] + "".join(f", a{k}: {k + 1} mm" for k in range(1, 51)),
         other=_FINE["other"] + "".join(f", a{k}: {k + 1}/32 in for {k + 1} mm" for k in range(1, 51))),
-    "panels round a panel 90": _in("body = panel(ngon(90, side=tab))\nf = attach(body.edges, rectangle(height=wall))\n"
+    "panels round a panel 90": _in(
+        "body = panel(ngon(90, side=tab))\nf = attach(body.edges, rectangle(height=wall))\n"
                                    "g = fold(f, valley)\n"),
     "cut away 300": _in(_many("remove(strip, x=fine..4*fine, y=#*5*fine..(#*5 + 2)*fine)", 300), **_TALL),
 }
