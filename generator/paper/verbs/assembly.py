@@ -97,8 +97,6 @@ def _overlap(run: Stroke, other: Stroke) -> bool:
     shared = [min(run.box[k + 2], other.box[k + 2]) - max(run.box[k], other.box[k]) for k in (0, 1)]
     if min(shared) < 0 or max(shared) <= 4 * PLACE_TOLERANCE:
         return False
-    if run == other:
-        return True
     one, two = (LineString([(float(p.x), float(p.y)) for p in each.flattened()]) for each in (run, other))
     return bool(one.intersection(two.buffer(PLACE_TOLERANCE)).length > 4 * PLACE_TOLERANCE)
 
