@@ -151,12 +151,15 @@ def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, vie
             continue
         ends = _ends(rim.stroke)
         same_ends = _ends(others[index].stroke) if len(others) == len(rims) else (None,) * len(ends)
-        for end, same_end in zip(ends, same_ends, strict=False):
-            x, y = floats(view.point(end))
+        seen = [floats(view.point(end)) for end in ends]
+        for (x, y), end, same_end in zip(seen, ends, same_ends, strict=False):
             for axis, place, cross, low, high in (("x", x, y, box.x0, box.x1), ("y", y, x, box.y0, box.y1)):
                 if _is_known(known, axis, place):
                     continue
-                side = _nearer(axis, place, low, high)
+                far = [point["xy".index(axis)] for point in seen]
+                # two ends that lie close are read from one edge, side by side
+                close = max(far) - min(far) < MIN_ROW_GAP_SHARE * (high - low)
+                side = _nearer(axis, min(far) if close else place, low, high)
                 position = _distance_from_side(segment.after, view, side, end)
                 same = (_distance_from_side(counterpart, view, side, same_end)
                         if counterpart is not None and same_end is not None else None)

@@ -77,11 +77,11 @@ class StepComposer:
             measure.in_locale(locale)
             for measure in step_measures(segment, drawn, other, self.reader_view, whole))
         self.window = window_of(segment, self.paper, self.measures, self.reader_view)
-        self.rows = dimension_rows(self.measures, self.paper.box)
+        self.clip = WindowClip(self.window, self.paper.box)
+        self.rows = dimension_rows(self.measures, self.paper.box if self.clip.whole else self.window)
         ordered = 0 if whole else sum(len(glue.faces) for glue in segment.glues if not glue.target)
         self.number = 1 + ordered       # of the first badge that belongs to the list
         self.layout: PictureLayout = lay_out(self.window, self.rows, self.number)
-        self.clip = WindowClip(self.window, self.paper.box)
         self.caption: PictureCaption = picture_caption(segment, drawn, self.paper, not self.clip.whole,
                                                        self._size() if whole else None, locale)
         self.pen = RecordingPen()
