@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
+from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -18,9 +19,11 @@ STEM_WIDTHS = {False: 88, True: 148}        # of regular and bold, in thousandth
 HEIGHTS = (("hhea", "ascent"), ("hhea", "descent"), ("OS/2", "sCapHeight"))     # table and field of the font
 
 
-def glyph_string(glyphs: Iterable[int]) -> str:
-    """A line as a string of PDF: two bytes for each glyph."""
-    return f"<{''.join(f'{glyph:04X}' for glyph in glyphs)}>"
+@lru_cache(maxsize=16384)
+def shown_text(face: Typeface, text: str) -> tuple[str, float, frozenset[int]]:
+    """A line as a string of PDF (two bytes for each glyph), its width in em, and the glyphs it shows."""
+    glyphs = face.glyphs_of(text)
+    return f"<{''.join(f'{glyph:04X}' for glyph in glyphs)}>", face.width(text), frozenset(glyphs)
 
 
 def fill_font(document: pikepdf.Pdf, font: pikepdf.Object, face: Typeface, glyphs: Iterable[int]) -> None:
@@ -65,9 +68,9 @@ def _widths(face: Typeface, glyphs: list[int]) -> list[object]:
 
 def _to_unicode(face: Typeface, glyphs: list[int]) -> bytes:
     """Which letter each glyph stands for, for searching and copying (ISO 32000-1, 9.10.3)."""
-    letters = {**face.letters, 0: REPLACEMENT}
-    rows = [f"<{glyph:04X}> <{letters[glyph].encode('utf-16-be').hex().upper()}>"
-            for glyph in glyphs]
+    letters = [face.letters[glyph] if glyph else REPLACEMENT for glyph in glyphs]
+    rows = [f"<{glyph:04X}> <{letter.encode('utf-16-be').hex().upper()}>"
+            for glyph, letter in zip(glyphs, letters, strict=True)]
     blocks = [rows[at:at + MAX_MAPPINGS] for at in range(0, len(rows), MAX_MAPPINGS)]
     return "\n".join([
         "/CIDInit /ProcSet findresource begin", "12 dict begin", "begincmap",

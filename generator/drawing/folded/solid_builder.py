@@ -14,7 +14,7 @@ from generator.drawing.folded.attachments import Attachments
 from generator.drawing.folded.bent_sheets import bent_lines, bent_parts, points_on_surface, surface_borders
 from generator.drawing.folded.camera import BentPart, Facet, LineKind, SpaceLine
 from generator.drawing.folded.layer_order import LayerOrder
-from generator.drawing.folded.ribbons import ribbon_line
+from generator.drawing.folded.ribbons import RIBBON_OFFSET, ribbon_line
 from generator.folding import BentSurface, FoldedPiece
 from generator.folding.piece_context import final_state
 from generator.folding.records import placed_points
@@ -33,7 +33,6 @@ from generator.paper.records import PieceInfo, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 RIBBON_STEP = 3.0           # mm of ribbon between two of its points
-RIBBON_OFFSET = 0.5         # mm by which a ribbon lies off the paper
 TIGHT_RIBBON_OFFSET = 1.5   # … where it is pulled tight over a gathered top
 USUAL_RIBBON = 400.0        # mm, where nobody says how long it is
 HOLE_CORNERS = 12           # corners of a punched hole
@@ -95,7 +94,7 @@ class SolidBuilder:
         return self._shapes[stage.step]
 
     def _shape(self, stage: FoldStage) -> PieceShape:
-        surface = self.surface if stage.gathered else None
+        surface = stage.surface
         covered = frozenset(surface.panel.tolist() if surface is not None else ())
         panels = [p.id for p in self.piece.flat.panels if p.id not in covered
                   and self.carrier(p.id) is not None]
@@ -112,10 +111,10 @@ class SolidBuilder:
                                        [p for p in self.piece.flat.panels if self.is_firm(p.id)])]
         for part, bounds in self.attachments.until(stage, lifts, firm):
             lines += [replace(line, parts=(len(parts),)) for line in bounds]
-            parts += [part] if part is not None else []
+            parts.append(part)
         upright = surface is None and len(firm) < len(panels)
         notes = ((UPRIGHT_NOTE,) if upright else ()) + self.attachments.notes(stage)
-        shape = PieceShape(self.info, tuple(parts), tuple(lines), tuple(self._ribbons(stage, surface)), notes)
+        shape = PieceShape(self.info, tuple(parts), tuple(lines), tuple(self.ribbons(stage)), notes)
         turned = shape.moved(self.turn, np.zeros(3))
         points = turned.points()
         low, high = points.min(axis=0), points.max(axis=0)
@@ -144,10 +143,9 @@ class SolidBuilder:
         firm = [p.id for p in self.piece.flat.panels if self.is_firm(p.id)]
         if not self.stages or not firm:
             return turn
-        last = self.stages[-1]
         points = np.concatenate([self.piece.corners(k) for k in firm]) @ turn.T
         if np.ptp(points[:, 2]) < FLAT_HEIGHT_SHARE * np.ptp(points[:, :2], axis=0).max():
-            return self._turn_lying(last, firm, turn)
+            return self._turn_lying(self.stages[-1], firm, turn)
         return turn
 
     def _turn_lying(self, last: FoldStage, firm: Sequence[int], turn: FloatArray) -> FloatArray:
@@ -162,8 +160,10 @@ class SolidBuilder:
         hinge = self.piece.flat.hinges[arm.hinge]
         ends = placed_points(last.frames[arm.parent], np.array((hinge.start, hinge.end))) @ turn.T
         centre = np.concatenate([self.piece.corners(k) for k in firm]).mean(axis=0) @ turn.T
-        along = (ends[1] - ends[0])[:2] / np.hypot(*(ends[1] - ends[0])[:2])
-        away = np.array((-along[1], along[0]))
+        along = (ends[1] - ends[0])[:2]
+        if np.hypot(*along) <= EQUAL_LENGTHS:   # it is hinged upright, so no side is the far one
+            return turn
+        away = np.array((-along[1], along[0])) / np.hypot(*along)
         away = away if away @ (ends.mean(axis=0) - centre)[:2] >= -EQUAL_LENGTHS else -away
         lying: FloatArray = np.array(((away[1], -away[0], 0.0), (away[0], away[1], 0.0),
                                       (0.0, 0.0, 1.0))) @ turn
@@ -274,8 +274,9 @@ class SolidBuilder:
             if cover.contains(Point(xy.mean(axis=0))):
                 yield step, closed_ring(xy)
 
-    def _ribbons(self, stage: FoldStage, surface: BentSurface | None) -> Iterator[FloatArray]:
-        """Every ribbon that is threaded by then, tied in a bow unless it gathers something later."""
+    def ribbons(self, stage: FoldStage) -> Iterator[FloatArray]:
+        """Every ribbon (n × 3) that is threaded by then, tied in a bow unless it gathers something later."""
+        surface = stage.surface
         tied = stage.gathered or not any(act.effect is Effect.GATHER and self.piece.piece in act.pieces
                                          for act in self.plan.acts)
         for act in self.plan.acts:

@@ -2,19 +2,19 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
 
 from generator.drawing.lettering import LETTER_SIZE, SMALL_LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Label, Leader, Role, Surface
-from generator.drawing.picture_geometry import XY, Box, centred_box, rectangle_path
+from generator.drawing.picture_geometry import XY, Box, centred_box, flattened, rectangle_path
 from generator.drawing.recording import BADGE_DIAMETER, Recording, RecordingPen, label_box
 from generator.drawing.steps.descriptions import CAPTION_LEADING, CAPTION_MARGIN, caption_label
 from generator.drawing.steps.dual_measures import ListRow, dual_measure, dual_size, measure_row
 from generator.drawing.steps.layout import MAX_PAPER_HEIGHT, PICTURE_MARGIN, PICTURE_WIDTH
-from generator.drawing.steps.notes import OccupiedSpace, flattened
+from generator.drawing.steps.notes import OccupiedSpace
 from generator.drawing.steps.step_picture import StepPicture, slug
 from generator.geometry import Line, Point, Real
 from generator.geometry.plane import floats
@@ -81,7 +81,8 @@ def _picture(layout: SheetLayout, other: SheetLayout | None, system: str, suffix
     recording = SheetComposer(layout, other, system, locale).draw()
     key = f"sheet-{slug(layout.sheet.title)}{suffix}"           # the same in every language
     return StepPicture(layout.sheet.called(locale), _title(layout, locale),
-                       _description(layout, other, system, locale), recording,
+                       locale.say("drawing.sheet.is", size=sheet_size(layout.sheet, locale)),
+                       _told(layout, other, system, locale), recording,
                        tuple(_rows(layout, other, system, locale)), key, "cutting", suffix.removeprefix("-"))
 
 
@@ -100,16 +101,16 @@ def _by_system(layout: SheetLayout, other: SheetLayout | None,
             yield each, found
 
 
-def _description(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> str:
-    """The sheet, every setting and what is left over in sentences, once for each system."""
-    sentences = [locale.say("drawing.sheet.is", size=sheet_size(layout.sheet, locale))]
+def _told(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> Mapping[str, str]:
+    """Every setting and what is left over in sentences, by system."""
+    told = {}
     for each, own in _by_system(layout, other, system):
         lines = [locale.say("drawing.sheet.cut", n=n, line=line)
                  for n, line in enumerate(cutting_text(own, each, locale), start=1)]
-        sentences += [locale.say(f"drawing.told_{each}"), *lines]
         if rest := offcut_text(own, each, locale):
-            sentences.append(locale.say("drawing.sheet.rest", sizes=rest))
-    return " ".join(sentences)
+            lines.append(locale.say("drawing.sheet.rest", sizes=rest))
+        told[each] = " ".join([locale.say(f"drawing.told_{each}"), *lines])
+    return told
 
 
 def _rows(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> Iterator[ListRow]:
@@ -292,8 +293,7 @@ class SheetComposer:
             for line in self._lines(cut):
                 for at, foot in (*self._outside(line), *_number_candidates(line)):
                     box = centred_box(at, BADGE_DIAMETER, BADGE_DIAMETER)
-                    led = foot is None or (self.space.clear(at, foot)
-                                           and self.space.crossed(at, foot) <= most)
+                    led = foot is None or self.space.may_lead(at, foot, most)
                     if led and self.space.free(box, strict=True):
                         self.space.boxes.append(box)
                         return Badge(cut.step, Point(*at)), None if foot is None else self._leader(at, foot)

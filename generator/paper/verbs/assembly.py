@@ -27,6 +27,7 @@ from generator.paper.parameter_kinds import (
     Spans,
     TextArg,
     TurnArg,
+    WayArg,
 )
 from generator.paper.patterns import has_group, members, paired
 from generator.paper.plan_builder import PlanBuilder
@@ -41,6 +42,7 @@ from generator.paper.records import (
     PieceState,
     Side,
     Thread,
+    Tie,
 )
 from generator.paper.values import ComparisonResult, Group, JointHandle, PlaceSpan, VocabularyWord
 from generator.paper.verbs.marks import closed_shapes, rectangle_spans
@@ -67,7 +69,7 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
         if mark.stays_flat:
             builder.refuse("fold-unscored", "this score is to be kept flat, and is folded here",
                        "take keep=flat out of the score, or the fold", at="marks")
-        builder.count_work(len(state.marks) // 40)
+        builder.count_work((len(state.marks) + len(state.folds)) // 40)
         now = next(m for m in state.marks if m.id == mark.id)
         if mark.piece not in spans:
             spans[mark.piece] = _spans(builder, state, x, y)
@@ -92,8 +94,9 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
 
 def _overlap(run: Stroke, other: Stroke) -> bool:
     """Whether two parts of one mark have more than an end in common."""
-    if run == other:
-        return True
+    shared = [min(run.box[k + 2], other.box[k + 2]) - max(run.box[k], other.box[k]) for k in (0, 1)]
+    if min(shared) < 0 or max(shared) <= 4 * PLACE_TOLERANCE:
+        return False
     one, two = (LineString([(float(p.x), float(p.y)) for p in each.flattened()]) for each in (run, other))
     return bool(one.intersection(two.buffer(PLACE_TOLERANCE)).length > 4 * PLACE_TOLERANCE)
 
@@ -337,3 +340,11 @@ def insert(builder: PlanBuilder, pieces: Pieces, *, into: PieceArg, crossing: Pi
                        "name each piece once, and the box behind into=")
     builder.insertions.append(Insertion(tuple(piece.id for piece in along),
                                         tuple(piece.id for piece in across), into.id, builder.span))
+
+
+def tie(builder: PlanBuilder, ribbon: PieceArg, *, around: Pieces, way: WayArg | None = None) -> None:
+    """State what a ribbon is tied round, half-way up its sides, or both ways over the top (crosswise)."""
+    if not builder.info(ribbon).is_ribbon:
+        builder.refuse("call-kind", "only a ribbon is tied", "make it with ribbon(length=…)", at="ribbon")
+    builder.ties.append(Tie(ribbon.id, tuple(piece.id for piece in members(around)),
+                            way is not None))
