@@ -20,7 +20,7 @@ its words stand in ``trouble.yaml`` of each language. Its row on the page has
 the address ``#if-<defect>``, which must stay.
 """
 from generator.folding.bending.domes import CandidateCurve, bay_ring_of_plan, curves_over_chord, ranked_curves
-from generator.folding.contents_fit import box_goes_in, round_goes_in
+from generator.folding.contents_fit import box_goes_in, round_goes_in, soft_goes_in
 from generator.folding.defects import DEFECT_KINDS
 from generator.folding.features.crown import Crown
 from generator.folding.marking_errors import MarkingError
@@ -46,5 +46,5 @@ from generator.folding.whole import fold
 __all__ = ["CandidateCurve", "Crown", "Dome", "PieceDimensions", "ContentsLimits", "FoldedPlan",
            "FoldedPiece", "ToleranceReport", "DEFECT_KINDS", "Residual", "Sensitivity",
            "BentSurface", "MarkingError", "GatheredTop", "by_defect", "fold", "analyse_tolerances",
-           "box_goes_in", "obj_text", "ranked_curves", "bay_ring_of_plan", "round_goes_in",
+           "box_goes_in", "obj_text", "ranked_curves", "bay_ring_of_plan", "round_goes_in", "soft_goes_in",
            "curves_over_chord"]

@@ -143,6 +143,24 @@ def _scales_off_centre(outward: FloatArray, room: FloatArray, reach: FloatArray)
     return best
 
 
+def soft_goes_in(dimensions: PieceDimensions, width: float, depth: float | None,
+                 height: float) -> bool | None:
+    """Whether something that gives goes in: as a box, or a tin without a depth, up to the shoulder.
+
+    Above it may be pressed into any shape: it is no higher than the middle of the top, and no larger than
+    the room. Without a gathered top it stands as something stiff does.
+    """
+    high = height
+    if dimensions.soft_room is not None and dimensions.inside is not None:
+        area = width * depth if depth is not None else np.pi * width * width / 4
+        tall, volume = dimensions.soft_room
+        if height > tall + POINT_TOLERANCE or area * height > volume:
+            return False
+        high = min(height, dimensions.inside[2])
+    return (round_goes_in(dimensions, width, high) if depth is None
+            else box_goes_in(dimensions, width, depth, high))
+
+
 def box_goes_in(dimensions: PieceDimensions, width: float, depth: float, height: float) -> bool | None:
     """Whether a box of this size goes in upright; None where what fits is not known."""
     if dimensions.fit is None or dimensions.floor is None or dimensions.inside is None:

@@ -27,7 +27,7 @@ STATED = frozenset({"finish-differs", "content-large", "fold-unknown", "panels-c
 # what folds by another angle leave open
 OPEN = frozenset({"folds-contradict", "seam-open", "glue-apart", "crown-window"})
 # and what a measure explains, so that no fold is asked about it
-MEASURED = frozenset({"crown-window", "curve-stretches", "ends-open"})
+MEASURED = frozenset({"crown-window", "curve-stretches", "ends-open", "content-large"})
 # what turns a box inside out as well
 OUTSIDE = frozenset({"tab-outside", "flap-outside"})
 EQUAL_ANGLES = 0.1      # degrees; folds that one statement makes alike

@@ -1,6 +1,7 @@
 """Measures of a folded piece: its size, its volume, and what goes into it. All in mm and mm³."""
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence, Set
 from dataclasses import dataclass, replace
 
@@ -28,6 +29,7 @@ from generator.geometry.tolerances import (
 )
 
 MAX_SCRAP_SHARE = 0.05        # share of the paper; what swings freely and is less changes no size
+MAX_OPEN_SHARE = 1e-3         # of the surface; a mesh that leaves more open encloses no room
 MAX_PAIRWISE_POINTS = 400          # points that are compared each with each
 
 
@@ -260,6 +262,8 @@ def _standing_dimensions(context: PieceContext, rigid: Sequence[int], ground: _G
         above = room > size[2] - RIM_TOLERANCE or len(rigid) < len(folded.flat.panels)
         if volume is None and np.linalg.norm(np.cross(gap, up)) <= 1e-6 * np.linalg.norm(gap) and above:
             volume = _cone_volume(body, base + room * up)
+    domed = None if room is None else _volume_under_dome(context, body, base + room * up, up)
+    volume = volume if domed is None else domed
     fits = room is not None and (all(abs(folded.normal(k) @ up) < UPRIGHT_COSINE for k in walls
                                      if context.is_rigid(k)) or room > size[2] - RIM_TOLERANCE)
     inside = ground.outline.buffer(-context.thickness, join_style="mitre")
@@ -267,8 +271,33 @@ def _standing_dimensions(context: PieceContext, rigid: Sequence[int], ground: _G
     if not fits or not isinstance(inside, Polygon) or inside.is_empty or clear <= 0:
         return PieceDimensions(size, volume)
     slopes = _leaning_walls(context, walls, ground, up)
+    top = context.folded.dome or top_of(context)
+    soft = None
+    if top is not None and top.stands is not None and volume is not None:
+        paper = (ground.layers + 1) * context.thickness
+        soft = (clear + top.stands - context.thickness,
+                volume * inside.area / ground.outline.area - paper * inside.area)
     return PieceDimensions(size, volume, largest_contents(inside, clear, slopes), inside,
-                           (*_floor_extents(inside), clear), slopes=slopes)
+                           (*_floor_extents(inside), clear), slopes=slopes, soft_room=soft)
+
+
+def _volume_under_dome(context: PieceContext, body: Sequence[FloatArray], shoulder: FloatArray,
+                       up: FloatArray) -> float | None:
+    """What walls, floor and a held dome enclose; the opening in its middle is closed by a cone to its peaks.
+
+    A gusset that is tucked in lies double and bounds nothing: its two halves cancel each other.
+    """
+    dome, surface = context.folded.dome, context.folded.surface
+    if dome is None or surface is None or not dome.held:
+        return None
+    rigid = [k for k in range(len(context.folded.flat.panels)) if context.is_rigid(k)]
+    bent = surface.points[surface.triangles[~np.isin(surface.panel, rigid)]]
+    whole = [*body, *bent]
+    middle = body[-1].mean(axis=0)          # of the floor
+    peaks = middle + ((shoulder - middle) @ up + dome.peak) * up
+    hole = math.pi * (dome.opening / 2) ** 2
+    gap = np.linalg.norm(_area_defect(whole)) - hole
+    return _cone_volume(whole, peaks) if gap <= MAX_OPEN_SHARE * _surface_area(whole) else None
 
 
 def _leaning_walls(context: PieceContext, walls: Sequence[int], ground: _GroundPlane,

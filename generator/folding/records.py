@@ -157,6 +157,8 @@ class PieceDimensions:
     settled: bool = True
     axes: tuple[tuple[float, float, float], ...] | None = None    # unit vectors across, deep and up, in space
     slopes: tuple[LeaningWall, ...] = ()          # walls that lean in over the floor
+    # what something soft may take up under a gathered top and below it: height, and volume in mm³
+    soft_room: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -278,7 +278,7 @@ def _contents(model: HoldsModel | None, span: Span) -> Contents | None:
     assert across is not None      # the model refuses sides that make no box, no tin and no ball
     size = SolidSize(across.quantity, model.depth.quantity if model.depth else None,
                      model.height.quantity if model.height else None)
-    return Contents(model.what, size, model.piece, span)
+    return Contents(model.what, size, model.piece, model.soft, span)
 
 
 def _photo_lengths(model: FrontModel, tree: YamlTree) -> Iterator[PhotoLength]:

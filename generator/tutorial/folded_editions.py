@@ -23,7 +23,6 @@ from generator.paper.work_kinds import Effect
 from generator.tutorial.folded_sizes import (
     fits_inside,
     folded_length,
-    inside_size,
     receiving_piece,
     size_text,
     solid_size,
@@ -156,11 +155,10 @@ def content_findings(content: Contents | None, folded: FoldedPlan, system: str) 
                       f"nothing is known of the inside of {where}, so nobody can tell whether "
                       f"{content.what} goes in",
                       "name a piece that is folded up round a floor, with piece:, or leave holds: out")
-    elif not fits_inside(piece.dimensions, content.size):
-        room = inside_size(piece.dimensions, system)
-        assert room is not None     # a piece that receives has one
+    elif not fits_inside(piece.dimensions, content.size, content.soft):
         yield finding("content-large", content.span,
-                      *too_large_text(piece.name, room, content.size, system, content.what))
+                      *too_large_text(piece.name, piece.dimensions, content.size, system,
+                                      content.what, content.soft))
 
 
 @dataclass(frozen=True, slots=True)

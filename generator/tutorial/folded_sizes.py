@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
+from dataclasses import replace
 from fractions import Fraction
 
 from generator.folding import (
@@ -15,6 +16,7 @@ from generator.folding import (
     PieceDimensions,
     box_goes_in,
     round_goes_in,
+    soft_goes_in,
 )
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.language.evaluation.deferred_properties import BY_FOLDING
@@ -109,22 +111,36 @@ def receiving_piece(folded: FoldedPlan, name: str = "") -> FoldedPiece | None:
     return max(boxes, key=lambda each: each[1], default=(None, 0.0))[0]
 
 
-def fits_inside(figures: PieceDimensions, size: SolidSize) -> bool | None:
-    """Whether a thing goes in upright, whichever way round; None where what fits is not known."""
+def fits_inside(figures: PieceDimensions, size: SolidSize, soft: bool = False) -> bool | None:
+    """Whether a thing goes in upright, whichever way round; None where what fits is not known.
+
+    Something ``soft`` may use the room under a gathered top.
+    """
     across, high = float(size.across.value), float(size.high.value) if size.high is not None else None
+    if soft and high is not None:
+        return soft_goes_in(figures, across, None if size.deep is None else float(size.deep.value), high)
     if size.deep is None:
         return round_goes_in(figures, across, high)
     assert high is not None     # what has two sides has three
     return box_goes_in(figures, across, float(size.deep.value), high)
 
 
-def too_large_text(name: str, inside: SolidSize, size: SolidSize, system: str,
-                   what: str = "") -> tuple[str, str]:
+def too_large_text(name: str, figures: PieceDimensions, size: SolidSize, system: str,
+                   what: str = "", soft: bool = False) -> tuple[str, str]:
     """Message and hint for a thing, called ``what``, that does not go into the piece of this name."""
     thing = f"{what}, {size_text(size, system)}," if what else f"a thing {size_text(size, system)}"
-    return (f"{thing} does not go into '{name}': inside it is {size_text(inside, system)}"
-            f"{_missing_text(inside, size, system)}",
-            "make the box larger, or look at the size of what is to go in")
+    inside, top = inside_size(figures, system), figures.soft_room
+    assert inside is not None     # a piece that receives has one
+    hint = "make the box larger, or look at the size of what is to go in"
+    if top is None:
+        room = f"{size_text(inside, system)}{_missing_text(inside, size, system)}"
+    elif soft:
+        room = (f"{size_text(replace(inside, high=limit_length(top[0], system)), system)} under its top, and "
+                f"there is room for {as_text(display_measure(folded_volume(top[1]), system))}")
+    else:
+        room = f"{size_text(inside, system)} under its shoulder{_missing_text(inside, size, system)}"
+        hint += "; what gives may use the room under the top: say soft: true beside its size"
+    return f"{thing} does not go into '{name}': inside it is {room}", hint
 
 
 def _missing_text(inside: SolidSize, size: SolidSize, system: str) -> str:

@@ -169,17 +169,18 @@ class FoldedValues:
     def _fits(self, context: CallContext, of: Piece, **sides: Quantity | None) -> SolidSize:
         given = {name: side for name, side in sides.items() if side is not None}
         if given:
-            size, what = self._sides(context, given), ""
+            size, what, soft = self._sides(context, given), "", False
         elif self.front.holds is not None:
-            size, what = self.front.holds.size, self.front.holds.what
+            size, what, soft = self.front.holds.size, self.front.holds.what, self.front.holds.soft
         else:
             context.refuse("call-missing", "nothing says what is to go in",
                            "give width, depth and height, or diameter; or name it under holds:")
         known = self._piece(context, of)
-        room = self.inside(context, known)
-        if not fits_inside(known.figures, size):
+        self.inside(context, known)
+        if not fits_inside(known.figures, size, soft):
             context.refuse("content-large",
-                           *too_large_text(known.piece.name, room, size, self.plan.system, what))
+                           *too_large_text(known.piece.name, known.figures, size, self.plan.system, what,
+                                           soft))
         return size
 
     def _sides(self, context: CallContext, given: Mapping[str, Quantity]) -> SolidSize:

@@ -8,8 +8,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.folding import Crown
-from tests.folding.sample_boxes import CROWN, codes, folded
+from generator.folding import Crown, fold
+from tests.folding.sample_boxes import CROWN, codes, folded, plan_of, source
 
 
 def test_the_window_is_that_of_the_polygon():
@@ -64,6 +64,41 @@ def test_the_solver_folds_what_the_closed_form_says(sides, panel, crown):
     assert heights.max() - shoulder == pytest.approx(form.rise, abs=1e-5)
     for angle in _gussets(piece, axis, crown):
         assert angle == pytest.approx(form.gusset_angle(), abs=2e-4)
+
+
+def test_under_a_straight_top_there_is_a_pyramid():
+    """A·h/3 over the prism (textbook): the gussets lie double and take up nothing."""
+    piece, = fold(plan_of(source("straight"))).pieces
+    crown, area = Crown(8, 30, 39), 2 * (1 + math.sqrt(2)) * 30 ** 2
+    assert piece.dimensions.volume == pytest.approx(area * (60 + crown.rise / 3), rel=1e-6)
+    tall, volume = piece.dimensions.soft_room
+    # eight layers of 0.26 mm on the floor, and the petals
+    assert tall == pytest.approx(60 + crown.rise - 9 * 0.26, abs=1e-6)
+    inner = 2 * (1 + math.sqrt(2)) * (30 - 2 * 0.26 * math.tan(math.pi / 8)) ** 2
+    assert volume == pytest.approx(inner * (60 + crown.rise / 3 - 9 * 0.26), rel=1e-6)
+
+
+def test_under_a_bent_dome_is_what_is_below_its_skin():
+    """The height of its skin over every square of a millimetre, summed up."""
+    piece, = fold(plan_of(source("published"))).pieces
+    skin = piece.surface.points @ np.array(piece.dimensions.axes).T
+    corners = skin[piece.surface.triangles]
+    shoulder = skin[:, 2].max() - piece.dome.peak
+    (west, south), (east, north) = corners[..., :2].min((0, 1)), corners[..., :2].max((0, 1))
+    across, along = np.meshgrid(np.arange(west, east) + 0.5, np.arange(south, north) + 0.5)
+    at = np.stack([across.ravel(), along.ravel()], axis=1)
+    base, one, other = corners[:, 0], corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
+    area = one[:, 0] * other[:, 1] - one[:, 1] * other[:, 0]
+    total = 0.0
+    for point in at:
+        off = point - base[:, :2]
+        u = (off[:, 0] * other[:, 1] - off[:, 1] * other[:, 0]) / area
+        v = (one[:, 0] * off[:, 1] - one[:, 1] * off[:, 0]) / area
+        over = (u >= 0) & (v >= 0) & (u + v <= 1)
+        total += (base[over, 2] + u[over] * one[over, 2] + v[over]
+                  * other[over, 2]).max(initial=shoulder) - shoulder
+    prism = 2 * (1 + math.sqrt(2)) * 30 ** 2 * 60
+    assert piece.dimensions.volume - prism == pytest.approx(total, rel=0.02)
 
 
 def _wall(piece) -> int:

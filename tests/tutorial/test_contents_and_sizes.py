@@ -68,6 +68,28 @@ def test_sizes_that_would_read_alike_are_told_apart(what, says):
     assert code == "content-large" and says in message
 
 
+CADDY_BAG = "width: 50 mm, depth: 40 mm, height: 55 mm}"
+
+
+@pytest.mark.parametrize("bag", ["width: 50 mm, depth: 40 mm, height: 70 mm, soft: true}",
+                                 "width: 69 mm, depth: 25 mm, height: 65 mm, soft: true}",
+                                 "diameter: 60 mm, height: 70 mm, soft: true}"])
+def test_what_is_soft_may_use_the_room_under_the_dome(bag):
+    """The caddy is 60 mm high to its shoulder, and its straight top stands 14.8 mm more: 70 mm go in."""
+    assert found(changed(source("straight"), (CADDY_BAG, bag))) == []
+
+
+@pytest.mark.parametrize(("bag", "says"), [
+    ("width: 50 mm, depth: 40 mm, height: 65 mm}", "57.9 mm high under its shoulder"),
+    ("width: 50 mm, depth: 40 mm, height: 75 mm, soft: true}", "72 mm high under its top"),
+    ("width: 70 mm, depth: 50 mm, height: 55 mm, soft: true}", "72 mm high under its top"),
+    ("diameter: 71 mm, height: 71 mm, soft: true}", "room for about 268 cm³")])
+def test_what_is_stiff_too_high_too_wide_or_too_much_does_not_go_under_the_dome(bag, says):
+    """Eight layers of 0.26 mm lie on the floor and one above; 71 mm across and 71 mm high are 281 cm³."""
+    (code, message), *_ = found(changed(source("straight"), (CADDY_BAG, bag)))
+    assert code == "content-large" and says in message
+
+
 def test_one_edition_alone_may_be_too_small():
     """1 5/8 in are 41.3 mm: 40 mm go into the inch box and not into the metric one; both say what
     they know.

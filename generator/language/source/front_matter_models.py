@@ -249,8 +249,7 @@ def plausible_tip(tool: ToolModel) -> ToolModel:
     """Refuses what is larger than any stylus tip."""
     if max(tool.mm.quantity.value, tool.inch.quantity.value) > MAX_STYLUS_RADIUS:
         raise QuantityError("front-value", f"{tool.mm.text} is more than a curve could be traced with",
-                            f"the radius of a tip, and what a curve may be off, are {MAX_STYLUS_RADIUS} mm "
-                            f"at most, such as 0.5 mm")
+                            f"a tip's radius and what a curve is off are at most {MAX_STYLUS_RADIUS} mm")
     return tool
 
 
@@ -282,9 +281,9 @@ class GuidesModel(_KeyGroup):
 
 
 class HoldsModel(_KeyGroup):
-    """A thing that is to go in.
+    """A thing that goes in: a box by three sides, a tin by diameter and height, a ball by its diameter alone.
 
-    A box has width, depth and height, a tin diameter and height, a ball its diameter alone.
+    What is soft may use the room under a gathered top.
     """
 
     what: Text
@@ -293,6 +292,7 @@ class HoldsModel(_KeyGroup):
     height: Length | None = None
     diameter: Length | None = None
     piece: Text = ""
+    soft: bool = False
 
     @model_validator(mode="after")
     def has_a_shape(self) -> HoldsModel:

@@ -34,11 +34,13 @@ class Contents:
     """A thing that is to go into the box: ``what`` it is called, and its size, the same in both editions.
 
     ``piece`` is the name of the piece it goes into, "" where there is only one that holds anything.
+    Something ``soft`` may use the room under a gathered top.
     """
 
     what: str
     size: SolidSize
     piece: str
+    soft: bool
     span: Span
 
 
