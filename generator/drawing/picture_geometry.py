@@ -4,8 +4,9 @@ A view turns a piece as it lies, scales and shifts it. Exact numbers end here.
 """
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
@@ -22,6 +23,8 @@ from generator.paper.records import Orientation
 from generator.units import TOLERANCE
 
 XY = tuple[float, float]
+Segment = tuple[XY, XY]
+FLATNESS = 0.25         # mm by which segments may leave a curve
 
 
 class Box(NamedTuple):
@@ -103,38 +106,24 @@ def polygon_loops(shape: BaseGeometry) -> tuple[tuple[Line, ...], ...]:
     return tuple(loops)
 
 
+def flattened(path: Path) -> Iterator[Segment]:
+    """A path as straight segments."""
+    for stroke in path:
+        yield from pairwise(map(floats, stroke.flattened(FLATNESS)))
+
+
 def rectangle_path(box: Box) -> tuple[Line, ...]:
     """The edges of a box, counter-clockwise from its lower left corner."""
     corners = (Point(box.x0, box.y0), Point(box.x1, box.y0), Point(box.x1, box.y1), Point(box.x0, box.y1))
     return tuple(Line(corners[k], corners[(k + 1) % 4]) for k in range(4))
 
 
-def segment_crosses_box(box: Box, a: XY, b: XY) -> bool:
-    """True when the line from ``a`` to ``b`` crosses the inside of ``box`` (Liang and Barsky's clipping)."""
-    first, last = 0.0, 1.0
-    dx, dy = b[0] - a[0], b[1] - a[1]
-    for step, low, high in ((dx, box.x0 - a[0], box.x1 - a[0]), (dy, box.y0 - a[1], box.y1 - a[1])):
-        if step == 0.0:
-            if low >= 0.0 or high <= 0.0:
-                return False
-            continue
-        t0, t1 = low / step, high / step
-        if t0 > t1:
-            t0, t1 = t1, t0
-        first, last = max(first, t0), min(last, t1)
-        if first >= last:
-            return False
-    return True
+def boxes_crossed(boxes: FloatArray, segments: FloatArray) -> BoolArray:
+    """Of boxes (N × 4) and segments (M × 2 × 2), N × M: whether the segment crosses the inside of the box.
 
-
-def boxes_crossed(boxes: FloatArray, segments: Sequence[tuple[XY, XY]]) -> BoolArray:
-    """Of each box (N × 4), whether any segment crosses its inside, as :func:`segment_crosses_box` tells."""
-    ends = np.array(segments, float).reshape(-1, 2, 2)
-    if not (len(boxes) and len(ends)):
-        return np.zeros(len(boxes), bool)
-    near = ((ends.min(axis=1) < boxes[:, 2:].max(axis=0))
-            & (ends.max(axis=1) > boxes[:, :2].min(axis=0))).all(axis=1)
-    start, step = ends[near, 0], ends[near, 1] - ends[near, 0]
+    By Liang and Barsky's clipping.
+    """
+    start, step = segments[:, 0], segments[:, 1] - segments[:, 0]
     low, high = boxes[:, None, :2] - start, boxes[:, None, 2:] - start
     level = step == 0.0
     with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
@@ -142,14 +131,27 @@ def boxes_crossed(boxes: FloatArray, segments: Sequence[tuple[XY, XY]]) -> BoolA
     first = np.where(level, np.where((low < 0.0) & (high > 0.0), 0.0, np.inf), np.minimum(*shares))
     last = np.where(level, np.inf, np.maximum(*shares))
     crossed: BoolArray = np.maximum(first.max(axis=2), 0.0) < np.minimum(last.min(axis=2), 1.0)
-    return np.asarray(crossed.any(axis=1), bool)
+    return crossed
 
 
-def segments_cross(a: XY, b: XY, c: XY, d: XY) -> bool:
-    """True when the straight lines from ``a`` to ``b`` and from ``c`` to ``d`` cross, not only touch."""
-    def side(p: XY, q: XY, r: XY) -> float:
-        return (q[0] - p[0]) * (r[1] - p[1]) - (q[1] - p[1]) * (r[0] - p[0])
-    return side(a, b, c) * side(a, b, d) < 0 and side(c, d, a) * side(c, d, b) < 0
+def any_crosses(boxes: FloatArray, segments: FloatArray) -> BoolArray:
+    """Of each box (N × 4), whether any segment (M × 2 × 2) crosses its inside."""
+    if not len(boxes):
+        return np.zeros(0, bool)
+    near = ((segments.min(axis=1) < boxes[:, 2:].max(axis=0))
+            & (segments.max(axis=1) > boxes[:, :2].min(axis=0))).all(axis=1)
+    return np.asarray(boxes_crossed(boxes, segments[near]).any(axis=1), bool)
+
+
+def segments_cross(one: FloatArray, other: FloatArray) -> BoolArray:
+    """Of segments (N × 2 × 2) and others (M × 2 × 2), N × M: whether they cross, not only touch."""
+    def apart(lines: FloatArray, points: FloatArray) -> BoolArray:
+        """Whether the two points (broadcast) lie on different sides of the line."""
+        step, off = lines[..., 1, :] - lines[..., 0, :], points - lines[..., None, 0, :]
+        sides = step[..., None, 0] * off[..., 1] - step[..., None, 1] * off[..., 0]
+        return np.asarray(sides[..., 0] * sides[..., 1] < 0, bool)
+    one, other = one[:, None], other[None]
+    return apart(one, other) & apart(other, one)
 
 
 def overlap_free(middles: Sequence[float], sizes: Sequence[float], clearance: float, low: float,

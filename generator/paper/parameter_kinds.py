@@ -92,6 +92,8 @@ UpArg = Annotated[VocabularyWord,
 Directions = Annotated[VocabularyWord | Group[VocabularyWord],
                        ParameterKind("mountain or valley", (VocabularyWord,),
                                              words=("mountain", "valley"), many=True)]
+WayArg = Annotated[VocabularyWord,
+                   ParameterKind("the word crosswise", (VocabularyWord,), words=("crosswise",))]
 KeepArg = Annotated[VocabularyWord, ParameterKind("the word flat", (VocabularyWord,), words=("flat",))]
 OrderArg = Annotated[VocabularyWord,
                      ParameterKind("opposite or in_turn", (VocabularyWord,), words=("opposite", "in_turn"))]

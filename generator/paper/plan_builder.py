@@ -23,6 +23,7 @@ from generator.paper.records import (
     PieceInfo,
     PieceState,
     Plan,
+    Tie,
 )
 from generator.paper.values import Piece
 from generator.units import Quantity, as_text, display_measure, distinct_texts
@@ -142,6 +143,7 @@ class PlanBuilder(CallContext):
     finish_at: dict[str, Span] = field(default_factory=dict)
     closures: list[Closure] = field(default_factory=list)
     insertions: list[Insertion] = field(default_factory=list)
+    ties: list[Tie] = field(default_factory=list)
     marks_made: int = 0
     faces_made: int = 0
     # by id of an outline
@@ -216,4 +218,4 @@ class PlanBuilder(CallContext):
         """What was made, frozen."""
         return Plan(self.system, tuple(self.pieces), tuple(self.acts),
                     {piece: tuple(history) for piece, history in self.states.items()}, self.finish,
-                    self.finish_at, tuple(self.closures), tuple(self.insertions))
+                    self.finish_at, tuple(self.closures), tuple(self.insertions), tuple(self.ties))

@@ -103,10 +103,7 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Fold:
-    """A score folded along ``runs``.
-
-    ``direction`` as told from the printed side, ``angle`` in degrees or None.
-    """
+    """A score folded along ``runs``, ``direction`` as told from the printed side, ``angle`` in degrees."""
 
     mark: int
     direction: FoldDirection
@@ -170,10 +167,7 @@ class PieceState:
 
 @dataclass(frozen=True, slots=True)
 class PieceInfo:
-    """What never changes about a piece. ``up`` is the side up at the start: "plain" or "printed".
-
-    ``boxes`` is how many boxes one of it serves.
-    """
+    """What never changes about a piece; ``up`` is the side up at first, it serves so many ``boxes``."""
 
     id: int
     name: str
@@ -199,10 +193,7 @@ class PieceInfo:
 
 @dataclass(frozen=True, slots=True)
 class Glue:
-    """``faces`` are stuck under (or on, ``over``) ``target``.
-
-    Without a target, on each other in ``order``.
-    """
+    """``faces`` are stuck under (or on, ``over``) ``target``; without one on each other in ``order``."""
 
     faces: tuple[Face, ...]
     target: tuple[Face, ...] = ()
@@ -287,6 +278,15 @@ class Insertion:
 
 
 @dataclass(frozen=True, slots=True)
+class Tie:
+    """A ribbon tied round pieces, by number, half-way up their sides, or ``crosswise`` over the top."""
+
+    ribbon: int
+    pieces: tuple[int, ...]
+    crosswise: bool
+
+
+@dataclass(frozen=True, slots=True)
 class Act:
     """One statement that worked on paper. ``detail`` is a Fold tuple, Glue, Seam, Thread, Removal or None."""
 
@@ -328,6 +328,7 @@ class Plan(FrozenRecord):
     finish_at: Mapping[str, Span] = field(default_factory=dict)     # where each side of it is stated
     closures: tuple[Closure, ...] = ()
     insertions: tuple[Insertion, ...] = ()
+    ties: tuple[Tie, ...] = ()
 
     def acts_of(self, step: int) -> tuple[Act, ...]:
         """The acts of one step, in order."""

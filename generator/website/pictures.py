@@ -168,6 +168,7 @@ def folded_pictures(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str)
                            legend=legend_items(legend(drawn.finished.recording, locale), "", ""))
     after = dict(drawn.steps)
     if drawn.assembled is not None:
-        after.setdefault(tutorial.steps[-1].number, drawn.assembled)
+        last = tutorial.steps[-1].number
+        after[last] = drawn.assembled if tutorial.drawn.ties else after.get(last, drawn.assembled)
     steps = {number: picture_view(picture, "after", locale) for number, picture in after.items()}
     return FoldedPictures(finished, steps, front, stands.recording, drawn.view)

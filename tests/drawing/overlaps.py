@@ -3,9 +3,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from generator.drawing.picture_geometry import Box, segment_crosses_box
+import numpy as np
+
+from generator.drawing.picture_geometry import Box, boxes_crossed, flattened
 from generator.drawing.recording import Recording
-from generator.drawing.steps.notes import flattened
 from generator.drawing.symbols import dimension_strokes, symbol_strokes
 
 HAIR = 0.01     # mm; what only touches does not clash
@@ -42,12 +43,11 @@ def _on_each_other(recording: Recording) -> Iterator[str]:
 
 def _on_lines(recording: Recording) -> Iterator[str]:
     lines = list(_lines(recording))
+    ends = np.array([line[1:] for line in lines], float).reshape(-1, 2, 2)
     for name, box in words(recording):
-        small = box.grown(-HAIR)
-        for what, a, b in lines:
-            if segment_crosses_box(small, a, b):
-                yield f"'{name}' lies on a {what}"
-                break
+        crossed = boxes_crossed(np.array([box.grown(-HAIR)]), ends)[0]
+        if crossed.any():
+            yield f"'{name}' lies on a {lines[int(crossed.argmax())][0]}"
 
 
 def _lines(recording: Recording) -> Iterator[tuple[str, tuple, tuple]]:

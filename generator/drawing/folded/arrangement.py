@@ -2,18 +2,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
+from itertools import combinations
 
 import numpy as np
 
-from generator.drawing.folded.camera import Body, LineKind, Solid
+from generator.drawing.folded.camera import Body, Facet, LineKind, Solid
+from generator.drawing.folded.ribbons import crosswise_ribbon, level_ribbon
 from generator.drawing.folded.solid_builder import PieceShape, SolidBuilder
 from generator.folding.features.lids import sleeve_pairs
 from generator.folding.piece_context import PieceContext, final_state
+from generator.geometry.arrays import FloatArray
+from generator.geometry.ties import first_largest
+from generator.geometry.tolerances import CONTACT_DISTANCE, EVEN_VIEWS, PARALLEL_TOLERANCE
 
 PIECE_GAP_SHARE = 0.22      # of the wider of two pieces: between those that stand beside each other
 LID_LIFT_SHARE = 0.6        # of a lid's height: between it and its base
 LID_NAME = "lid"
 DRAWN_OUT_SHARE = 0.4       # of its length, that a drawer is out of its sleeve
+RING_TOLERANCE = np.radians(0.5)    # by which sides that stand against each other miss the middle of a ring
+CLOSED_SHARE = 0.02         # of its largest side, that may be missing of the outside of a closed box
+TIED_NOTE = "tied"
 
 
 def lid_index(names: Sequence[str]) -> int | None:
@@ -60,7 +69,31 @@ def _solid(shapes: Sequence[PieceShape], places: Sequence[str]) -> Solid:
                  tuple(dict.fromkeys(note for s in shapes for note in s.notes)))
 
 
-def assembled_solid(builders: Sequence[SolidBuilder], shapes: Sequence[PieceShape]) -> Solid | None:
+def assembled_solid(builders: Sequence[SolidBuilder], shapes: Sequence[PieceShape],
+                    yaw: float = 0.0) -> Solid | None:
+    """What the last action makes, as seen from ``yaw``; None where it makes nothing of the pieces.
+
+    A lid is put on its base, a drawer half into its sleeve, boxes are set in a ring, a ribbon is tied.
+    """
+    plan = builders[0].plan
+    solid = _put_together(builders, shapes)
+    towards = np.array((np.sin(np.radians(yaw)), -np.cos(np.radians(yaw)), 0.0))
+    for tie in plan.ties:
+        tied = [shape for shape in shapes if shape.info.id in tie.pieces]
+        boxes = next(info.boxes for info in plan.pieces if info.id == tie.ribbon)
+        if solid is None and len(tied) == 1:
+            solid = _solid(tied, ("",)) if boxes == 1 else _ring(tied[0], boxes)
+        if solid is None:
+            return None
+        points = np.concatenate([part.points for part in solid.parts])
+        length = float(plan.final_state(tie.ribbon).width.value)
+        lead = crosswise_ribbon if tie.crosswise else level_ribbon
+        solid = replace(solid, ribbons=(*solid.ribbons, lead(points, length, towards)),
+                        notes=(*solid.notes, TIED_NOTE))
+    return solid
+
+
+def _put_together(builders: Sequence[SolidBuilder], shapes: Sequence[PieceShape]) -> Solid | None:
     """Two pieces put together: a lid on its base, a drawer half in its sleeve; None for all others."""
     contexts = [PieceContext(b.plan, b.info, final_state(b.plan, b.piece.piece), b.piece) for b in builders]
     lid = lid_index([shape.info.name for shape in shapes])
@@ -89,3 +122,54 @@ def _drawer_in_sleeve(drawer: PieceShape, sleeve: PieceShape) -> Solid:
     middle = (laid.min(axis=0) + laid.max(axis=0)) / 2
     shift = np.array((0.0, 0.0, size[2] / 2)) - middle + out
     return _solid((drawer, sleeve.moved(turn, shift, len(drawer.parts))), ("", "round"))
+
+
+def _ring(shape: PieceShape, count: int) -> Solid | None:
+    """So many boxes side by side in a ring; None where no two of its walls point at a middle that fits."""
+    middle = _ring_middle(shape, count)
+    if middle is None:
+        return None
+    shape, placed, first = _outside(shape), [], 0
+    for turn in 2 * np.pi * np.arange(count) / count:
+        around = np.array(((np.cos(turn), -np.sin(turn), 0.0), (np.sin(turn), np.cos(turn), 0.0),
+                           (0.0, 0.0, 1.0)))
+        placed.append(shape.moved(around, -around @ middle, first))
+        first += len(shape.parts)
+    return replace(_solid(placed, [""] * count), bodies=(Body(shape.info.name, "ring", count),))
+
+
+def _outside(shape: PieceShape) -> PieceShape:
+    """A closed box without what lies behind its walls; any other piece as it is."""
+    points = shape.points()
+    outer: list[int] = []
+    kept: list[FloatArray] = []
+    for number, part in sorted(enumerate(shape.parts), key=lambda each: -getattr(each[1], "area", 0.0)):
+        if isinstance(part, Facet):
+            beyond = (points - part.corners[0]) @ part.normal
+            normal = part.normal if beyond.max() < CONTACT_DISTANCE else -part.normal
+            outside = min(beyond.max(), -beyond.min()) < CONTACT_DISTANCE
+            if outside and all(normal @ each < 1 - PARALLEL_TOLERANCE for each in kept):
+                outer.append(number)
+                kept.append(normal)
+    areas = [part.area for part in shape.parts if isinstance(part, Facet)]
+    open_area = np.sum([areas[k] * normal for k, normal in zip(outer, kept, strict=True)], axis=0)
+    if len(areas) < len(shape.parts) or np.linalg.norm(open_area) > CLOSED_SHARE * max(areas):
+        return shape
+    lines = tuple(replace(line, parts=tuple(outer.index(k) for k in line.parts if k in outer))
+                  for line in shape.lines if any(k in outer for k in line.parts))
+    return replace(shape, parts=tuple(shape.parts[k] for k in outer), lines=lines)
+
+
+def _ring_middle(shape: PieceShape, count: int) -> FloatArray | None:
+    """Where the planes of the two sides meet that stand against the neighbours in a ring of ``count``."""
+    walls = [part for part in shape.parts if isinstance(part, Facet) and abs(part.normal[2]) < RING_TOLERANCE]
+    centre = shape.points().mean(axis=0)
+    pairs, sizes = [], []
+    for one, other in combinations(walls, 2):
+        (a, p), (b, q) = ((mid, wall.normal * np.sign(wall.normal @ (mid - centre)))
+                          for wall in (one, other) for mid in (wall.corners.mean(axis=0),))
+        if abs(np.arccos(np.clip(p @ q, -1, 1)) - (np.pi - 2 * np.pi / count)) < RING_TOLERANCE:
+            pairs.append(np.append(np.linalg.solve(np.array((p[:2], q[:2])), np.array((p @ a, q @ b))), 0.0))
+            areas = sorted((one.area, other.area))
+            sizes.append(2 * areas[0] - areas[1])       # large ones, and of one size
+    return pairs[first_largest(sizes, EVEN_VIEWS)] if pairs else None

@@ -54,6 +54,11 @@ class Facet:
         return newell_normal(self.corners)
 
     @property
+    def area(self) -> float:
+        """Within its outline, in mm²."""
+        return _ring_area(self.corners)
+
+    @property
     def points(self) -> FloatArray:
         """The corners, under the name that bent parts have for their vertices."""
         return self.corners
@@ -84,10 +89,11 @@ class SpaceLine:
 
 @dataclass(frozen=True, slots=True)
 class Body:
-    """One piece of paper; ``place`` is "" for the first, then "beside" it or "above" it."""
+    """A piece of paper, or ``count`` of them; ``place`` is "" for the first, then "beside" or "above" it."""
 
     name: str
     place: str = ""
+    count: int = 1
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -16,7 +16,7 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.drawing import StepPicture
-from generator.drawing.folded.arrangement import assembled_solid, finished_solid, side_by_side
+from generator.drawing.folded.arrangement import TIED_NOTE, assembled_solid, finished_solid, side_by_side
 from generator.drawing.folded.camera import Camera, Solid, box_centre, choose_camera
 from generator.drawing.folded.contours import ContourLine, contours
 from generator.drawing.folded.hidden_lines import polygonal_part, visible_areas, visible_stretches
@@ -52,7 +52,7 @@ MIN_MOVEMENT = 0.5          # mm; a step that moves no corner by more changes no
 class FoldPictures:
     """``finished`` is None where it is not known how far the paper is folded; ``steps`` by number.
 
-    ``assembled`` shows two pieces put together, a lid on its base, a drawer in its sleeve.
+    ``assembled`` shows what the last action makes: a lid on its base, a drawer in its sleeve, a ring tied up.
     ``view`` is the yaw and pitch of the camera in degrees, the same for all.
     """
 
@@ -95,13 +95,17 @@ def _drawn_pictures(plan: Plan, folded: FoldedPlan) -> _UndescribedPictures | No
                         [side_by_side(each, 0.0) for each in shapes.values()]).yaw
     finished = finished_solid(last, yaw)
     stages = {step: side_by_side(each, yaw) for step, each in shapes.items()}
-    assembled = assembled_solid(builders, last)
-    camera = shared_camera(finished, (*stages.values(), *((assembled,) if assembled else ())), yaw)
+    assembled = assembled_solid(builders, last, yaw)
+    several = assembled is not None and assembled.bodies[0].count > 1
+    together_too = (assembled,) if assembled and not several else ()
+    camera = shared_camera(finished, (*stages.values(), *together_too), yaw)
     steps = {step: draw_solid(solid, camera) for step, solid in stages.items()}
     last_step = builders[0].stages[-1].step
     # the last step leaves the finished piece, where there is one only
     picture = steps[last_step] if len(builders) == 1 and last_step in steps else draw_solid(finished, camera)
-    together = draw_solid(assembled, camera) if assembled else None
+    together = None
+    if assembled is not None:       # of several boxes at a scale of its own, for they are much wider than one
+        together = draw_solid(assembled, shared_camera(assembled, (), yaw) if several else camera)
     return _UndescribedPictures(picture, steps, together, (camera.yaw, camera.pitch))
 
 
@@ -176,7 +180,8 @@ class UndescribedPicture:
     def _description(self, locale: Locale) -> str:
         """Sentences: what stands where, which side of the paper is seen, from where, and further remarks."""
         solid = self.solid
-        placed = [locale.say(f"drawing.shape.{body.place or 'stands'}", name=locale.name(body.name))
+        placed = [locale.say(f"drawing.shape.{body.place or 'stands'}", name=locale.name(body.name),
+                             count=locale.number(body.count))
                   for body in solid.bodies]
         sentences = [locale.say("drawing.shape.told", names=locale.join(placed))] if placed else []
         sides = sorted({projection.side for projection, area in zip(self.projections, self.areas, strict=True)
@@ -187,7 +192,7 @@ class UndescribedPicture:
         side = "right" if self.camera.yaw >= 0 else "left"
         steep = "steep_" if self.camera.pitch > STEEP_PITCH else ""
         sentences.append(locale.say(f"drawing.shape.{steep}{side}"))
-        if solid.ribbons:
+        if len(solid.ribbons) > solid.notes.count(TIED_NOTE):
             sentences.append(locale.say("drawing.shape.ribbon"))
         return " ".join([*sentences, *(locale.say(f"drawing.shape.note.{note}") for note in solid.notes)])
 

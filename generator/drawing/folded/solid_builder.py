@@ -14,7 +14,7 @@ from generator.drawing.folded.attachments import Attachments
 from generator.drawing.folded.bent_sheets import bent_lines, bent_parts, points_on_surface, surface_borders
 from generator.drawing.folded.camera import BentPart, Facet, LineKind, SpaceLine
 from generator.drawing.folded.layer_order import LayerOrder
-from generator.drawing.folded.ribbons import ribbon_line
+from generator.drawing.folded.ribbons import RIBBON_OFFSET, ribbon_line
 from generator.folding import BentSurface, FoldedPiece
 from generator.folding.piece_context import final_state
 from generator.folding.records import placed_points
@@ -33,7 +33,6 @@ from generator.paper.records import PieceInfo, Plan, Thread
 from generator.paper.work_kinds import Effect
 
 RIBBON_STEP = 3.0           # mm of ribbon between two of its points
-RIBBON_OFFSET = 0.5         # mm by which a ribbon lies off the paper
 TIGHT_RIBBON_OFFSET = 1.5   # … where it is pulled tight over a gathered top
 USUAL_RIBBON = 400.0        # mm, where nobody says how long it is
 HOLE_CORNERS = 12           # corners of a punched hole

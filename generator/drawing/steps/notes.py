@@ -8,26 +8,29 @@ import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from functools import cache, partial
-from itertools import pairwise
 from typing import NamedTuple
 
 import numpy as np
 
 from generator.drawing.lettering import LETTER_SIZE, DualText, text_block_size
-from generator.drawing.pen import Badge, Dimension, Label, Leader, Path
+from generator.drawing.pen import Badge, Label, Leader
 from generator.drawing.picture_geometry import (
     XY,
     Box,
+    Segment,
+    any_crosses,
     boxes_crossed,
     centred_box,
-    segment_crosses_box,
+    flattened,
     segments_cross,
 )
 from generator.drawing.recording import BADGE_DIAMETER, Recording
 from generator.drawing.steps.dual_measures import ListRow
 from generator.drawing.symbols import symbol_strokes
 from generator.geometry import Point
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.geometry.plane import floats
+from generator.units import TOLERANCE
 
 NOTE_CLEARANCE = 0.7         # mm kept free round words
 LEADER_OFFSET = 0.4           # mm from words to their leader
@@ -40,13 +43,14 @@ EDGE_WEIGHT = 4         # quiet lines that words may rather cover than the edge 
 MAX_CANDIDATES = 60     # free boxes that are compared
 STRIP_STEPS, STRIP_STEP = 40, 2.5       # to each side along the strip, mm
 STRIP_LINE = 2.0        # mm from line to line of the strip
-FLATNESS = 0.25         # mm by which segments may leave a curve
 # directions that leaders leave in: steep ones first, as they are read best
-RING_ANGLES = tuple(math.radians(a) for a in (60, 120, -60, -120, 30, 150, -30, -150, 90, -90, 0, 180,
-                                              45, 135, -45, -135, 15, 165, -15, -165, 75, 105, -75, -105))
+RING_ANGLES = (60, 120, -60, -120, 30, 150, -30, -150, 90, -90, 0, 180, 45, 135, -45, -135, 15, 165, -15,
+               -165,
+               75, 105, -75, -105)
+RING_DIRECTIONS = np.array([(math.cos(math.radians(a)), math.sin(math.radians(a))) for a in RING_ANGLES]).T
+GROWTH = np.array((-NOTE_CLEARANCE, -NOTE_CLEARANCE, NOTE_CLEARANCE, NOTE_CLEARANCE))      # of a box
 
-Segment = tuple[XY, XY]
-Candidates = Callable[[XY, float, float], Iterator[Box]]     # for an anchor and the width and height of a box
+Candidates = Callable[[FloatArray, float, float], FloatArray]    # boxes for an anchor, a width and a height
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,47 +85,67 @@ class OccupiedSpace:
 
     def free(self, box: Box, strict: bool) -> bool:
         """True when nothing is there yet; without ``strict``, quiet lines may be."""
-        return any(quiet or not strict for _, quiet in self.open_boxes([box]))
+        _, quiet = self.obstacles().open_boxes(np.array([box], float))
+        return bool(quiet.any() if strict else len(quiet))
 
-    def open_boxes(self, boxes: Sequence[Box]) -> Iterator[tuple[Box, bool]]:
-        """Those of many boxes where nothing is yet but quiet lines, and whether these are missing too."""
-        grown = np.array(boxes, float).reshape(-1, 4) + (
-            -NOTE_CLEARANCE, -NOTE_CLEARANCE, NOTE_CLEARANCE, NOTE_CLEARANCE)
-        taken = np.array(self.boxes, float).reshape(-1, 4)
-        within = np.array([box.within(self.frame) for box in boxes], bool)
-        apart = ((grown[:, None, :2] >= taken[:, 2:]) | (taken[:, :2] >= grown[:, None, 2:])).any(axis=-1)
-        left = np.flatnonzero(within & apart.all(axis=-1))
-        left = left[~boxes_crossed(grown[left], self.hard)]
-        for at, covered in zip(left, boxes_crossed(grown[left], self.soft), strict=True):
-            yield boxes[int(at)], not covered
+    def may_lead(self, start: XY, end: XY, most: int) -> bool:
+        """True when a leader is clear of words and others, and crosses no more hard lines than that."""
+        obstacles, line = self.obstacles(), np.array([(start, end)], float)
+        return bool(obstacles.clear(line)[0] and obstacles.crossed(line)[0] <= most)
 
-    def clear(self, a: XY, b: XY) -> bool:
-        """True when a leader from ``a`` to ``b`` runs through no words and crosses no other leader."""
-        return (not any(segment_crosses_box(box, a, b) for box in self.boxes)
-                and not any(segments_cross(a, b, *other) for other in self.leaders))
+    def obstacles(self) -> Obstacles:
+        """All that is taken now."""
+        lines = (np.array(each, float).reshape(-1, 2, 2) for each in (self.hard, self.soft, self.leaders))
+        return Obstacles(self.frame, self.paper, np.array(self.boxes, float).reshape(-1, 4), *lines)
 
-    def over_paper(self, a: XY, b: XY) -> float:
-        """How far a line runs over the piece, in mm; a straight one leaves its box once."""
-        (x0, y0), (x1, y1) = a, b
-        low, high = 0.0, 1.0
-        for start, step, least, most in ((x0, x1 - x0, self.paper.x0, self.paper.x1),
-                                         (y0, y1 - y0, self.paper.y0, self.paper.y1)):
-            if step:
-                shares = sorted(((least - start) / step, (most - start) / step))
-                low, high = max(low, shares[0]), min(high, shares[1])
-            elif not least <= start <= most:
-                return 0.0
-        return max(0.0, high - low) * math.dist(a, b)
 
-    def covered(self, box: Box) -> int:
+@dataclass(frozen=True, slots=True)
+class Obstacles:
+    """What is taken, for questions about many boxes (N × 4) or leaders (N × 2 × 2) at once, all in mm."""
+
+    frame: Box
+    paper: Box
+    boxes: FloatArray           # M × 4
+    hard: FloatArray            # M × 2 × 2, as the next two
+    soft: FloatArray
+    leaders: FloatArray
+
+    def open_boxes(self, boxes: FloatArray) -> tuple[IntArray, BoolArray]:
+        """The numbers of those where nothing is yet but quiet lines, and whether these are missing too."""
+        grown, frame = boxes + GROWTH, self.frame
+        within = (boxes[:, :2] >= frame[:2]).all(axis=1) & (boxes[:, 2:] <= frame[2:]).all(axis=1)
+        apart = (grown[:, None, :2] >= self.boxes[:, 2:]) | (self.boxes[:, :2] >= grown[:, None, 2:])
+        left = np.flatnonzero(within & apart.any(axis=-1).all(axis=-1))
+        left = left[~any_crosses(grown[left], self.hard)]
+        return left, ~any_crosses(grown[left], self.soft)
+
+    def clear(self, lines: FloatArray) -> BoolArray:
+        """Whether a leader runs through no words and crosses no other leader."""
+        words, others = boxes_crossed(self.boxes, lines), segments_cross(lines, self.leaders)
+        return np.asarray(~(words.any(axis=0) | others.any(axis=1)), bool)
+
+    def over_paper(self, lines: FloatArray) -> FloatArray:
+        """How far each line runs over the piece; a straight one leaves its box once."""
+        start, step = lines[:, 0], lines[:, 1] - lines[:, 0]
+        least, most = np.array(self.paper[:2]), np.array(self.paper[2:])
+        level = step == 0.0
+        with np.errstate(divide="ignore", invalid="ignore"):
+            shares = (least - start) / step, (most - start) / step
+        outside = (level & ((start < least) | (start > most))).any(axis=1)
+        low = np.where(level, 0.0, np.minimum(*shares)).max(axis=1).clip(min=0.0)
+        high = np.where(level, 1.0, np.maximum(*shares)).min(axis=1).clip(max=1.0)
+        return np.where(outside, 0.0, (high - low).clip(min=0.0) * np.hypot(step[:, 0], step[:, 1]))
+
+    def covered(self, boxes: FloatArray) -> IntArray:
         """How many quiet lines words would cover; the edge of the piece weighs as several."""
-        grown = box.grown(NOTE_CLEARANCE)
-        astride = grown.overlaps(self.paper) and not grown.within(self.paper)
-        return sum(segment_crosses_box(grown, a, b) for a, b in self.soft) + EDGE_WEIGHT * astride
+        grown, paper = boxes + GROWTH, self.paper
+        on = (grown[:, :2] < paper[2:]).all(axis=1) & (grown[:, 2:] > paper[:2]).all(axis=1)
+        within = (grown[:, :2] >= paper[:2]).all(axis=1) & (grown[:, 2:] <= paper[2:]).all(axis=1)
+        return np.asarray(boxes_crossed(grown, self.soft).sum(axis=1) + EDGE_WEIGHT * (on & ~within), np.intp)
 
-    def crossed(self, a: XY, b: XY) -> int:
-        """How many lines that may not be covered a leader would cross."""
-        return sum(segments_cross(a, b, *line) for line in self.hard)
+    def crossed(self, lines: FloatArray) -> IntArray:
+        """How many lines that may not be covered each leader would cross."""
+        return np.asarray(segments_cross(lines, self.hard).sum(axis=1), np.intp)
 
 
 @dataclass(slots=True)
@@ -198,113 +222,118 @@ def _box_with_leader(note: Note, space: OccupiedSpace, width: float,
     near = partial(_ring_candidates, RING_DISTANCES[:NEAR_RING_COUNT])
     far = partial(_ring_candidates, RING_DISTANCES[NEAR_RING_COUNT:])
     strip = partial(_strip_candidates, space.note_strip)
-    anchors = [floats(anchor) for anchor in note.anchors]
+    anchors, obstacles = np.array(list(map(floats, note.anchors))), space.obstacles()
 
     @cache
-    def places(source: Candidates, anchor: XY) -> list[_Place]:
-        return _open_places(space, anchors, tuple(source(anchor, width, height)))
+    def places(source: Candidates, anchor: int) -> _Places:
+        return _open_places(obstacles, anchors, source(anchors[anchor], width, height))
 
-    def candidates(sources: Sequence[Candidates]) -> Iterator[_Place]:
-        return (place for source in sources for anchor in anchors for place in places(source, anchor))
+    def candidates(sources: Sequence[Candidates]) -> Iterator[_Places]:
+        return (places(source, anchor) for source in sources for anchor in range(len(anchors)))
 
     tries = ((MAX_OVER_PAPER, True, (near, strip, far)), (MAX_OVER_PAPER, False, (near, strip, far)),
              (math.inf, True, (near, strip, far)), (math.inf, False, (near, far)))
     found = next((best for most, strict, sources in tries
-                  if (best := _best_candidate(candidates(sources), space, strict, most))), None)
+                  if (best := _best_candidate(candidates(sources), obstacles, strict, most))), None)
     if found is None:
         return None
-    space.boxes.append(found.box)
-    space.hard.append((found.tail, found.tip))
-    space.leaders.append((found.tail, found.tip))
-    return found.box, Leader((Point(*found.tail), Point(*found.tip)), note.on_line)
+    box, (tail, tip) = found
+    space.boxes.append(box)
+    space.hard.append((tail, tip))
+    space.leaders.append((tail, tip))
+    return box, Leader((Point(*tail), Point(*tip)), note.on_line)
 
 
-class _Place(NamedTuple):
-    """A box for words with its leader; ``quiet`` where it covers no quiet line either."""
+class _Places(NamedTuple):
+    """Boxes for words (N × 4) with their leaders (N × 2 × 2, tail and tip), which are clear of words.
 
-    box: Box
-    quiet: bool
-    tail: XY
-    tip: XY
+    ``quiet`` where it covers no quiet line either; ``over`` is how far the leader runs over the piece, mm.
+    """
+
+    boxes: FloatArray
+    quiet: BoolArray
+    leaders: FloatArray
+    over: FloatArray
 
 
-def _open_places(space: OccupiedSpace, anchors: Sequence[XY], boxes: Sequence[Box]) -> list[_Place]:
+def _open_places(obstacles: Obstacles, anchors: FloatArray, boxes: FloatArray) -> _Places:
     """Those of the boxes that may be had, each with a leader to the anchor that is nearest to the words."""
-    found = list(space.open_boxes(boxes))
-    if not found:
-        return []
-    corners, points = np.array([box for box, _ in found])[:, None], np.array(anchors)
-    outside = np.maximum(np.maximum(corners[..., :2] - points, points - corners[..., 2:]), 0.0)
-    # roughly, then exactly among those that could be nearest: a box is long, an end of a leader lies inside
-    distances = np.hypot(outside[..., 0], outside[..., 1])
-    near = distances <= distances.min(axis=1, keepdims=True) + 2 * MAX_INSET + 2 * LEADER_OFFSET
-    places = []
-    for (box, quiet), close in zip(found, near, strict=True):
-        tail, tip = min(((_leader_end(box, anchors[k]), anchors[k]) for k in map(int, np.flatnonzero(close))),
-                        key=lambda line: math.dist(*line))
-        places.append(_Place(box, quiet, tail, tip))
-    return places
+    open_ones, quiet = obstacles.open_boxes(boxes)
+    boxes = boxes[open_ones]
+    tails = _leader_ends(boxes, anchors)
+    distances = np.hypot(*np.moveaxis(anchors - tails, -1, 0))
+    # of those that differ by rounding alone the first
+    nearest = (distances <= distances.min(axis=1, keepdims=True) + TOLERANCE).argmax(axis=1)
+    leaders = np.stack((tails[np.arange(len(boxes)), nearest], anchors[nearest]), axis=1)
+    clear = obstacles.clear(leaders)
+    return _Places(boxes[clear], quiet[clear], leaders[clear], obstacles.over_paper(leaders[clear]))
 
 
-def _best_candidate(places: Iterable[_Place], space: OccupiedSpace, strict: bool,
-                    most: float) -> _Place | None:
+def _best_candidate(found: Iterable[_Places], obstacles: Obstacles, strict: bool,
+                    most: float) -> tuple[Box, Segment] | None:
     """The first box that crosses no line with its leader, else of the first free ones that of fewest.
 
     Leaders that run over the piece by more than ``most`` mm are left out.
     """
     best, fewest, tried = None, math.inf, 0
-    for place in places:
-        box, quiet, tail, tip = place
-        if strict and not quiet or space.over_paper(tail, tip) > most or not space.clear(tail, tip):
+    for places in found:
+        allowed = np.flatnonzero((places.over <= most) & (places.quiet | (not strict)))
+        allowed = allowed[:MAX_CANDIDATES - tried]
+        if not len(allowed):
             continue
-        crossed = space.crossed(tail, tip) + (0 if strict else space.covered(box))
-        if crossed < fewest:
-            best, fewest = place, crossed
-        tried += 1
-        if not crossed or tried == MAX_CANDIDATES:
+        boxes, leaders = places.boxes[allowed], places.leaders[allowed]
+        crossed = obstacles.crossed(leaders) + (0 if strict else obstacles.covered(boxes))
+        first = int(crossed.argmin())
+        if crossed[first] < fewest:
+            (x0, y0), (x1, y1) = leaders[first].tolist()
+            best, fewest = (Box(*boxes[first].tolist()), ((x0, y0), (x1, y1))), crossed[first]
+        tried += len(allowed)
+        if not fewest or tried == MAX_CANDIDATES:
             return best
     return best
 
 
-def _strip_candidates(strip: tuple[float, float], anchor: XY, width: float, height: float) -> Iterator[Box]:
+def _strip_candidates(strip: tuple[float, float], anchor: FloatArray, width: float,
+                      height: float) -> FloatArray:
     """Along the strip kept free, starting straight above or below the anchor."""
     low, top = strip
     room = top - low - height - 2 * NOTE_CLEARANCE
     if room < 0:
-        return
+        return np.zeros((0, 4))
     near_top = anchor[1] > (low + top) / 2
     first = top - NOTE_CLEARANCE - height / 2 if near_top else low + NOTE_CLEARANCE + height / 2
     step = -STRIP_LINE if near_top else STRIP_LINE
-    for line in range(int(room / STRIP_LINE) + 1):
-        for shift in range(STRIP_STEPS):
-            for sign in (1, -1) if shift else (1,):
-                yield centred_box((anchor[0] + sign * shift * STRIP_STEP, first + line * step), width, height)
+    lines = first + np.arange(int(room / STRIP_LINE) + 1, dtype=float) * step
+    shifts = [sign * shift * STRIP_STEP for shift in range(STRIP_STEPS)
+              for sign in ((1, -1) if shift else (1,))]
+    return _boxes_at(anchor[0] + np.array(shifts), lines[:, None], width, height)
 
 
-def _ring_candidates(rings: Iterable[float], anchor: XY, width: float, height: float) -> Iterator[Box]:
+def _ring_candidates(rings: Iterable[float], anchor: FloatArray, width: float, height: float) -> FloatArray:
     """All round the anchor, at distances of mm."""
-    for ring in rings:
-        for angle in RING_ANGLES:
-            cosine, sine = math.cos(angle), math.sin(angle)
-            at = anchor[0] + cosine * (ring + width / 2), anchor[1] + sine * (ring + height / 2)
-            yield centred_box(at, width, height)
+    reach = np.array(list(rings))[:, None]
+    cosines, sines = RING_DIRECTIONS
+    return _boxes_at(anchor[0] + cosines * (reach + width / 2), anchor[1] + sines * (reach + height / 2),
+                     width,
+                     height)
 
 
-def _leader_end(box: Box, anchor: XY) -> XY:
-    """Where a leader leaves the words: just outside their box, from a long side rather than from a corner."""
-    within = box.y0 <= anchor[1] <= box.y1
-    inset = 0.0 if within else min(MAX_INSET, box.width / 2)
-    x = min(max(anchor[0], box.x0 + inset), box.x1 - inset)
-    y = min(max(anchor[1], box.y0), box.y1)
-    dx, dy = anchor[0] - x, anchor[1] - y
-    distance = math.hypot(dx, dy) or 1.0
-    return x + dx / distance * LEADER_OFFSET, y + dy / distance * LEADER_OFFSET
+def _boxes_at(x: FloatArray, y: FloatArray, width: float, height: float) -> FloatArray:
+    """Boxes (N × 4) of one size around places, row by row."""
+    return np.stack(np.broadcast_arrays(x - width / 2, y - height / 2, x + width / 2, y + height / 2),
+                    axis=-1).reshape(-1, 4)
 
 
-def dimension_segments(dimension: Dimension) -> Iterator[Segment]:
-    """A dimension line and its extension lines."""
-    for line in ((dimension.origin, dimension.stops[-1]), *dimension.extensions):
-        yield from pairwise(map(floats, line))
+def _leader_ends(boxes: FloatArray, anchors: FloatArray) -> FloatArray:
+    """Where leaders leave the words (N × M × 2): just outside a box, rather from a long side."""
+    low, high = boxes[:, None, :2], boxes[:, None, 2:]
+    level = (low[..., 1] <= anchors[:, 1]) & (anchors[:, 1] <= high[..., 1])
+    inset = np.where(level, 0.0, np.minimum(MAX_INSET, (high[..., 0] - low[..., 0]) / 2))
+    x = anchors[:, 0].clip(low[..., 0] + inset, high[..., 0] - inset)
+    ends = np.stack((x, anchors[:, 1].clip(low[..., 1], high[..., 1])), axis=-1)
+    away = anchors - ends
+    distances = np.hypot(away[..., :1], away[..., 1:])
+    return np.asarray(ends + away / np.where(distances == 0.0, 1.0, distances) * LEADER_OFFSET, float)
 
 
 def add_obstacles(recording: Recording, space: OccupiedSpace) -> None:
@@ -317,9 +346,3 @@ def add_obstacles(recording: Recording, space: OccupiedSpace) -> None:
     for item in recording.of("symbol"):
         for path in symbol_strokes(item.arguments[0]).lines:
             space.hard.extend(flattened(path))
-
-
-def flattened(path: Path) -> Iterator[Segment]:
-    """A path as straight segments."""
-    for stroke in path:
-        yield from pairwise(map(floats, stroke.flattened(FLATNESS)))

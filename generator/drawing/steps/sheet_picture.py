@@ -9,12 +9,12 @@ from itertools import product
 
 from generator.drawing.lettering import LETTER_SIZE, SMALL_LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Label, Leader, Role, Surface
-from generator.drawing.picture_geometry import XY, Box, centred_box, rectangle_path
+from generator.drawing.picture_geometry import XY, Box, centred_box, flattened, rectangle_path
 from generator.drawing.recording import BADGE_DIAMETER, Recording, RecordingPen, label_box
 from generator.drawing.steps.descriptions import CAPTION_LEADING, CAPTION_MARGIN, caption_label
 from generator.drawing.steps.dual_measures import ListRow, dual_measure, dual_size, measure_row
 from generator.drawing.steps.layout import MAX_PAPER_HEIGHT, PICTURE_MARGIN, PICTURE_WIDTH
-from generator.drawing.steps.notes import OccupiedSpace, flattened
+from generator.drawing.steps.notes import OccupiedSpace
 from generator.drawing.steps.step_picture import StepPicture, slug
 from generator.geometry import Line, Point, Real
 from generator.geometry.plane import floats
@@ -292,8 +292,7 @@ class SheetComposer:
             for line in self._lines(cut):
                 for at, foot in (*self._outside(line), *_number_candidates(line)):
                     box = centred_box(at, BADGE_DIAMETER, BADGE_DIAMETER)
-                    led = foot is None or (self.space.clear(at, foot)
-                                           and self.space.crossed(at, foot) <= most)
+                    led = foot is None or self.space.may_lead(at, foot, most)
                     if led and self.space.free(box, strict=True):
                         self.space.boxes.append(box)
                         return Badge(cut.step, Point(*at)), None if foot is None else self._leader(at, foot)

@@ -7,6 +7,7 @@ from __future__ import annotations
 import re
 from collections import Counter
 from dataclasses import dataclass, replace
+from itertools import pairwise
 
 from generator.drawing.lettering import DualText, text_block_size
 from generator.drawing.pen import Badge, Label, Role
@@ -42,7 +43,6 @@ from generator.drawing.steps.notes import (
     Note,
     OccupiedSpace,
     add_obstacles,
-    dimension_segments,
     fits_inside,
     place_notes,
 )
@@ -55,6 +55,7 @@ from generator.drawing.steps.scene import (
 )
 from generator.drawing.steps.segments import PaperView, StepSegment, paper_view, step_segments
 from generator.drawing.steps.size_notes import size_notes
+from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Orientation, Plan
 from generator.paper.work_kinds import Effect
@@ -190,7 +191,8 @@ class StepComposer:
         for _, drawing in self.layout.rows:
             for dimension in drawing.dimensions:
                 self.pen.dimension(dimension)
-                space.hard += dimension_segments(dimension)
+                lines = (dimension.origin, dimension.stops[-1]), *dimension.extensions
+                space.hard += (part for line in lines for part in pairwise(map(floats, line)))
             for label in drawing.labels:
                 self._label(label, space)
             for badge in drawing.badges:

@@ -14,7 +14,8 @@ NETS = (nets.attach, nets.free_edges, nets.seam)
 ASSEMBLY = (assembly.faces, assembly.fold, assembly.glue, assembly.thread, assembly.gather,
             assembly.turn, assembly.turn_over)
 DECORATION = (decoration.clear, decoration.stamp, decoration.emboss)
-REQUIREMENTS = (assembly.expect, assembly.finish, assembly.close, assembly.insert)
+REQUIREMENTS = (assembly.expect, assembly.finish, assembly.close, assembly.insert,
+                assembly.tie)
 SHAPES = (shapes.at, shapes.line, shapes.arc, shapes.ellipse, shapes.circle, shapes.polygon, shapes.placed,
           shapes.around)
 OUTLINES = (shapes.ngon, shapes.rectangle, shapes.trapezoid, shapes.triangle, shapes.tab, shapes.gore)
@@ -30,4 +31,5 @@ VALUE_CALLS = (*SHAPES, *OUTLINES, *PATTERNS)                # they only give a 
 VOCABULARY: frozenset[str] = frozenset((
     "left", "right", "top", "bottom", "middle", "mountain", "valley", "plain", "printed", "opposite",
     "in_turn",
-    "quarter", "half", "quarter_back", "flat", "board", "trimmer", "rule", "template", "offcut"))
+    "quarter", "half", "quarter_back", "flat", "board", "trimmer", "rule", "template", "offcut",
+    "crosswise"))

@@ -27,6 +27,7 @@ from generator.paper.parameter_kinds import (
     Spans,
     TextArg,
     TurnArg,
+    WayArg,
 )
 from generator.paper.patterns import has_group, members, paired
 from generator.paper.plan_builder import PlanBuilder
@@ -41,6 +42,7 @@ from generator.paper.records import (
     PieceState,
     Side,
     Thread,
+    Tie,
 )
 from generator.paper.values import ComparisonResult, Group, JointHandle, PlaceSpan, VocabularyWord
 from generator.paper.verbs.marks import closed_shapes, rectangle_spans
@@ -337,3 +339,11 @@ def insert(builder: PlanBuilder, pieces: Pieces, *, into: PieceArg, crossing: Pi
                        "name each piece once, and the box behind into=")
     builder.insertions.append(Insertion(tuple(piece.id for piece in along),
                                         tuple(piece.id for piece in across), into.id, builder.span))
+
+
+def tie(builder: PlanBuilder, ribbon: PieceArg, *, around: Pieces, way: WayArg | None = None) -> None:
+    """State what a ribbon is tied round, half-way up its sides, or both ways over the top (crosswise)."""
+    if not builder.info(ribbon).is_ribbon:
+        builder.refuse("call-kind", "only a ribbon is tied", "make it with ribbon(length=…)", at="ribbon")
+    builder.ties.append(Tie(ribbon.id, tuple(piece.id for piece in members(around)),
+                            way is not None))
