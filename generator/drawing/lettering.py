@@ -93,10 +93,15 @@ def line_width(text: str, size: float, bold: bool = False) -> float:
 
 def wrapped_lines(text: str, size: float, most: float, bold: bool = False) -> tuple[str, ...]:
     """A text in lines no wider than ``most``; a single word that is wider stands alone."""
-    lines: list[str] = []
+    face, width = BOLD if bold else REGULAR, 0.0
+    lines: list[list[str]] = []
     for word in text.split(" "):
-        if lines and line_width(longer := f"{lines[-1]} {word}", size, bold) <= most:
-            lines[-1] = longer
+        # widths of letters add up without rounding: all are parts of an em by a power of two
+        longer = width + face.width(" ") + face.width(word)
+        if lines and longer * size <= most:
+            lines[-1].append(word)
+            width = longer
         else:
-            lines.append(word)
-    return tuple(lines)
+            lines.append([word])
+            width = face.width(word)
+    return tuple(map(" ".join, lines))

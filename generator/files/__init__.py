@@ -2,10 +2,13 @@
 
 ``whole_file`` writes one file, ``entry_swap`` puts new entries of a folder in
 the place of old ones and finishes after a kill what it had begun,
-``atomic_publish`` does so with a whole site. No other room writes files.
+``atomic_publish`` does so with a whole site. No other room writes files. ``file_cache`` keeps answers for
+later runs, under names that ``program_digest`` gives to the program.
 """
 from generator.files.atomic_publish import AtomicPublish
 from generator.files.entry_swap import NotWritten, write_files
+from generator.files.file_cache import FileCache
+from generator.files.program_digest import code_of, code_version
 from generator.files.whole_file import (
     create_file,
     error_reason,
@@ -13,5 +16,6 @@ from generator.files.whole_file import (
     terminate_as_interrupt,
 )
 
-__all__ = ["AtomicPublish", "NotWritten", "create_file", "error_reason", "replace_file",
-           "terminate_as_interrupt", "write_files"]
+__all__ = ["AtomicPublish", "FileCache", "NotWritten", "code_of", "code_version", "create_file",
+           "error_reason",
+           "replace_file", "terminate_as_interrupt", "write_files"]

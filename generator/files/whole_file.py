@@ -15,17 +15,19 @@ TEMPORARY_SUFFIX = ".foldgauge-new"
 STALE_AFTER = 3600.0      # s: no file takes so long, so what is older was left by a process that was killed
 
 
-def replace_file(path: Path, data: bytes, still: Callable[[], None] = lambda: None) -> None:
+def replace_file(path: Path, data: bytes, still: Callable[[], None] = lambda: None,
+                 lasting: bool = True) -> None:
     """Put ``data`` in the place of a file, which keeps its mode; the file behind a link, not the link.
 
     ``still`` is called at the last moment and may raise, to leave all as it
-    is. Raises OSError; the file is the old one or the new one either way.
+    is. Raises OSError; the file is the old one or the new one either way, but where what is written need not
+    be ``lasting``: after a power cut such a file may hold anything.
     """
     if path.exists() and not (path.is_file() or path.is_dir()):
         path.write_bytes(data)      # a pipe or a terminal has no half of a file
         return
     path = path.resolve()
-    with _written_beside(path, data) as beside:
+    with _written_beside(path, data, lasting) as beside:
         if path.exists():
             shutil.copymode(path, beside)
         still()
@@ -46,22 +48,25 @@ def create_file(path: Path, data: bytes) -> None:
 
 
 @contextmanager
-def _written_beside(path: Path, data: bytes) -> Iterator[Path]:
-    """A file of the same folder that holds ``data`` for certain; it is gone afterwards."""
-    _remove_stale(path.parent)
+def _written_beside(path: Path, data: bytes, lasting: bool = True) -> Iterator[Path]:
+    """A file of the same folder that holds ``data``, where ``lasting`` for certain; it is gone afterwards."""
+    if lasting:
+        remove_stale(path.parent)
     beside = path.with_name(f".{secrets.token_hex(8)}{TEMPORARY_SUFFIX}")
     try:
         with beside.open("xb") as out:
             out.write(data)
             out.flush()
-            os.fsync(out.fileno())
+            if lasting:
+                os.fsync(out.fileno())
         yield beside
     finally:
         with suppress(OSError):         # it has its name already, or goes as a stale one
             beside.unlink()
 
 
-def _remove_stale(folder: Path) -> None:
+def remove_stale(folder: Path) -> None:
+    """Remove what a killed process was writing in a folder."""
     for left in folder.glob(f".*{TEMPORARY_SUFFIX}"):
         with suppress(OSError):         # somebody else removed it, or may do what we may not
             if time.time() - left.stat().st_mtime > STALE_AFTER:

@@ -200,6 +200,7 @@ class BentSurface(ReadOnlyArrays):
     edges: tuple[tuple[int, ...], ...]
     panel: IntArray                         # m
     strain: tuple[float, float]
+    marks: tuple[tuple[int, ...], ...] = ()     # scores that are not folded yet
 
 
 @dataclass(frozen=True, slots=True)

@@ -19,13 +19,14 @@ from itertools import pairwise
 import numpy as np
 from shapely import Point, Polygon
 
+from generator.folding.bending.pouches import PouchPlan, PouchShape, pouch_after, pouch_course, pouch_plan
 from generator.folding.closings import Closing, PanelLocator, closings, glued_faces
 from generator.folding.features.tops import gather_closings
 from generator.folding.fold_loops import FoldLoops
 from generator.folding.kinematics import ConditionRows, Linkage, linkage
 from generator.folding.piece_context import final_state
 from generator.folding.piercing import PiercingCheck
-from generator.folding.records import FoldedPiece
+from generator.folding.records import BentSurface, FoldedPiece
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle
 from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
@@ -45,13 +46,15 @@ class FoldStage(ReadOnlyArrays):
 
     Signed ``angles`` of its hinges (radians, + towards +z) and the ``frames`` of its panels.
 
-    ``gathered`` is True from the step on that gathers its top.
+    ``gathered`` is True from the step on that gathers its top, or that first folds a pouch; ``surface`` is
+    what is bent then.
     """
 
     step: int
     angles: FloatArray
     frames: FloatArray
     gathered: bool
+    surface: BentSurface | None = None
 
 
 class FoldMotion:
@@ -75,14 +78,14 @@ class FoldMotion:
     def between(self, one: FoldStage, other: FoldStage, share: float) -> FoldStage:
         """``share`` (0 to 1) of the way from one stage to another, every fold turning evenly."""
         angles = one.angles + share * (other.angles - one.angles)
-        return FoldStage(other.step, angles, self.link.frames(angles),
-                         (other if share >= 1 else one).gathered)
+        end = other if share >= 1 else one
+        return FoldStage(other.step, angles, self.link.frames(angles), end.gathered, end.surface)
 
     # -- steps --------------------------------------------------------------
 
     def _steps(self) -> list[int]:
         if self.piece.pouch is not None:
-            return sorted({act.step for act in self._gathers()} if self.piece.surface is not None else ())
+            return [shape.step for shape in self._pouch[1]] if self._pouch is not None else []
         folds = {bend.step for hinge in self.piece.flat.hinges for bend in hinge.bends}
         if not folds:
             return []
@@ -96,7 +99,19 @@ class FoldMotion:
         sprung = np.array([angle * self._share(hinge.id, step) for hinge,
                            angle in zip(self.piece.flat.hinges, final, strict=False)])
         hanging = self._without_piercing(self._closed(sprung, final, step), step)
-        return FoldStage(step, hanging, self.link.frames(hanging), gathered)
+        surface = self.piece.surface if gathered else None
+        if surface is not None and self._pouch is not None:
+            tube, course = self._pouch
+            surface = pouch_after(tube, surface, next(each for each in course if each.step == step))
+        return FoldStage(step, hanging, self.link.frames(hanging), gathered, surface)
+
+    @cached_property
+    def _pouch(self) -> tuple[PouchPlan, tuple[PouchShape, ...]] | None:
+        """What a pouch is made of, and its shape after each step; None where the piece is none."""
+        info, state = next(p for p in self.plan.pieces if p.id == self.piece.piece), final_state(
+            self.plan, self.piece.piece)
+        tube = pouch_plan(self.plan, info, state) if self.piece.pouch and self.piece.surface else None
+        return None if tube is None else (tube, pouch_course(tube, self.plan, state))
 
     def _closed(self, sprung: FloatArray, final: FloatArray, step: int) -> FloatArray:
         """The angles of a stage at which the paper hangs together round each point."""
@@ -159,10 +174,10 @@ class FoldMotion:
         return FoldLoops(self.link, self.closings)
 
     def _gathers(self) -> list[Act]:
-        """The acts that bend paper beside curved folds: gathering; of a pouch its last fold or glue."""
+        """The acts that bend paper beside curved folds: gathering; of a pouch every fold and its glue."""
         if self.piece.pouch is not None:
             return [act for act in self.plan.acts if act.effect in (Effect.FOLD, Effect.GLUE)
-                    and self.piece.piece in act.pieces][-1:]
+                    and self.piece.piece in act.pieces]
         return [act for act in self.plan.acts if act.effect is Effect.GATHER
                 and self.piece.piece in act.pieces]
 

@@ -43,7 +43,9 @@ def as_coordinate(value: int | Real) -> Real:
 def as_point(point: tuple[int | Real, int | Real]) -> Point:
     """``point`` with sound coordinates, see :func:`as_coordinate`."""
     x, y = point
-    if type(x) is Fraction and type(y) is Fraction and type(point) is Point:
+    kind = type(x)
+    if kind is type(y) and type(point) is Point and (
+            kind is Fraction or kind is float and math.isfinite(x) and math.isfinite(y)):
         return point
     return Point(as_coordinate(x), as_coordinate(y))
 
@@ -228,9 +230,11 @@ class Line:
     end: Point
 
     def __post_init__(self) -> None:
-        object.__setattr__(self, "start", as_point(self.start))
-        object.__setattr__(self, "end", as_point(self.end))
-        if self.start == self.end:
+        start, end = as_point(self.start), as_point(self.end)
+        if start is not self.start or end is not self.end:
+            object.__setattr__(self, "start", start)
+            object.__setattr__(self, "end", end)
+        if start == end:
             raise ShapeError("a line from a point to itself has no length")
 
     @cached_property

@@ -52,6 +52,7 @@ def fill_sentence(words: str, **values: ProsePart | Prose) -> Iterator[ProsePart
 
 NO_SPAN = Span("")
 FINISH_ORDER = ("width", "depth", "height")
+SEEN_DIFFERENCE = 0.4       # mm: what nobody sees of two boxes is not said
 NO_FOLDS: Mapping[str, FoldedPlan] = MappingProxyType({})
 
 
@@ -140,15 +141,17 @@ def how_they_differ(plans: Mapping[str, Plan], drawn_in: str, locale: Locale = E
     shared = [name for name in FINISH_ORDER if name in drawn and name in second]
     if not shared:
         return ()
-    gaps: list[ProsePart] = []
+    gaps: list[Prose] = []
     for name in shared:
         gap = second[name] - drawn[name]
-        if abs(float(gap.value)) >= 0.05:
+        if abs(float(gap.value)) >= SEEN_DIFFERENCE:
             words = locale.say(f"tutorial.differ.{SIZE_CHANGE_WORDS[name][gap.value < 0]}")
-            gaps.extend((", " if gaps else "", *fill_sentence(words, gap=_size_difference(gap, locale))))
+            gaps.append(tuple(fill_sentence(words, gap=_size_difference(gap, locale))))
     if not gaps:
         return (locale.say("tutorial.differ.same"),)
-    return tuple(fill_sentence(locale.say(f"tutorial.differ.{other}"), gaps=tuple(gaps)))
+    between = ["", *[locale.say("grammar.comma")] * (len(gaps) - 2), locale.say("grammar.and")]
+    listed = [part for sign, gap in zip(between, gaps, strict=False) for part in (sign, *gap)]
+    return tuple(fill_sentence(locale.say(f"tutorial.differ.{other}"), gaps=tuple(listed)))
 
 
 def _size_difference(gap: Quantity, locale: Locale) -> ComputedValue:
@@ -170,10 +173,12 @@ def box_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str,
     """What there is to tell of the folded box in both editions."""
     if not folds:
         return ()
-    return (*_piece_facts(folds, "inside", "inside", _inside_size, locale),
-            *_piece_facts(folds, "room", "goes_in", _largest_contents, locale),
-            *_contents_facts(front, folds, locale), *_top_facts(folds, locale),
-            *_ribbon_facts(front, plans, folds, locale))
+    content = tuple(_contents_facts(front, folds, locale))
+    room = (replace(each, more=bool(content))
+            for each in _piece_facts(folds, "room_too" if content else "room", "goes_in", _largest_contents,
+                                     locale))
+    return (*_piece_facts(folds, "inside", "inside", _inside_size, locale), *content, *room,
+            *_top_facts(folds, locale), *_ribbon_facts(front, plans, folds, locale))
 
 
 def edition_phrase(key: str, values: Mapping[str, PhraseValues], locale: Locale) -> ComputedValue:

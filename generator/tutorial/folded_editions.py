@@ -6,7 +6,7 @@ to go in.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, MutableMapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import combinations
 
@@ -29,7 +29,7 @@ from generator.tutorial.folded_sizes import (
     too_large_text,
 )
 from generator.tutorial.folded_values import ribbon_path_lengths
-from generator.units import FrozenRecord, Quantity, as_text, display_measure, distinct_texts, length
+from generator.units import FrozenRecord, Quantity, as_text, display_measure, distinct_texts, length, stored
 
 SIZE_SLACK = 1.5           # mm; what a stated size may differ by for other reasons, and
 # thicknesses of the paper, since a size may be meant over all layers (common practice, no source)
@@ -175,7 +175,9 @@ def fold_editions(front: FrontMatter, plans: Mapping[str, Plan],
 
     Where one fold in the wrong direction explains what is found, that fold is named in place of it.
     """
-    done = {system: fold(plan, cache) for system, plan in plans.items()}
+    done = {system: fold(plan) if cache is None else
+            stored(cache, _silent_fold, plan, keeps=_moves_with_text)(plan, cache)
+            for system, plan in plans.items()}
     drawn = front.drawn_in
     found = {system: box_findings(front, plans[system], done[system]) for system in (drawn, front.other)}
     judge = partial(_judged, front)
@@ -184,6 +186,16 @@ def fold_editions(front: FrontMatter, plans: Mapping[str, Plan],
     if cause is not None:
         found = {system: explained(rows, cause) for system, rows in found.items()}
     return FoldedEditions(done, merge_findings(*found.items()))
+
+
+def _silent_fold(plan: Plan, cache: MutableMapping[str, bytes]) -> FoldedPlan:
+    """The folded plan without its facts: they quote lines of the source, and no page tells them."""
+    return replace(fold(plan, cache), facts=())
+
+
+def _moves_with_text(folded: FoldedPlan) -> bool:
+    """Whether it stays true when what is written stands in other lines: findings may quote them."""
+    return not folded.findings and not any(piece.flat.findings for piece in (*folded.pieces, *folded.sheets))
 
 
 def board_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:

@@ -87,11 +87,12 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """One line of the facts at a glance; ``brief`` ones stand on the gallery's cards too."""
+    """A line of the facts at a glance; ``brief``: on cards of the gallery too, ``more``: on request alone."""
 
     label: str
     value: Prose
     brief: bool = True
+    more: bool = False
 
 
 @dataclass(frozen=True, slots=True)

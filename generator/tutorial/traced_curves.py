@@ -25,6 +25,7 @@ from generator.geometry.ovals import (
     parallel_deviation,
     radius_through,
 )
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.language.front_matter import Guides
 from generator.tutorial.folded_sizes import folded_length
 from generator.tutorial.records import Tutorial
@@ -64,11 +65,18 @@ class CurveTracing:
 
 
 def tracing_tools(tutorial: Tutorial) -> Mapping[str, tuple[CurveTracing, ...]]:
-    """For each edition one entry a curve that is traced, holes of a punch left out."""
-    tools = tutorial.front.guides
-    return {system: tuple(_curve_tracing(curve, tools, system, tutorial.benches[system])
-                          for curve in curves_of(plan) if not curve.punched) for system,
-                          plan in tutorial.plans.items()}
+    """For each edition one entry a curve that is traced.
+
+    Left out are holes of a punch and what a tool of the source is laid on for, such as a coin.
+    """
+    front = tutorial.front
+    found = {system: tuple(_curve_tracing(curve, front.guides, system, tutorial.benches[system])
+                           for curve in curves_of(plan) if not curve.punched)
+             for system, plan in tutorial.plans.items()}
+    own = {system: [float(front.lengths[system][name]) for name in front.tools] for system in found}
+    return {system: tuple(each for each in curves if each.exactly is None or not any(
+                abs(float(each.exactly) - size) <= PLACE_TOLERANCE for size in own[system]))
+            for system, curves in found.items()}
 
 
 def _curve_tracing(curve: GuideCurve, tools: Guides, system: str, bench: Bench) -> CurveTracing:

@@ -25,7 +25,7 @@ SIMILAR_SHARE = 0.4          # share of the worst mark of a row from which anoth
 MAX_NOTES = 3      # steps with a note; more would not be read
 MAX_MARKS = 3      # marks in one row
 DEFECTS_WITHOUT_NOTE = frozenset({"tab"})     # defects that are not worth stopping for
-# defects that have other words once it fails
+# defects that have other words once they fail
 DEFECTS_THAT_FAIL_OTHERWISE = frozenset({"top-flat", "top-tall", "lid-tight"})
 TOP_HEIGHT = "top-flat"     # what is seen of this defect is how high a gathered top stands
 
@@ -138,26 +138,34 @@ def _notes(effects: Sequence[_ErrorEffect], analysis: _Analysis) -> dict[int, Pr
 
 
 def _note(effect: _ErrorEffect, analysis: _Analysis) -> Iterator[ProsePart]:
-    locale = analysis.locale
-    yield from fill_sentence(locale.say("trouble.note"), what=tuple(_setting_text(effect, analysis)))
-    if len(effect.both) < len(SYSTEMS) or len({_error_manner(each) for each in effect.both.values()}) > 1:
-        return      # where the editions fail in different ways the measure alone is said
-    kind, fails, more = _error_manner(effect.first)
-    words = locale.say(f"trouble.{'fails' if fails else 'effect'}.{effect.defect}")
-    before, after = (_visible_size(effect, which, analysis) for which in (0, 1))
-    if "{before}" in words and any(before.wordings[s].text == after.wordings[s].text for s in SYSTEMS):
-        return      # the difference is finer than the words
-    consequence = tuple(fill_sentence(words, before=before, after=after))
+    """What to check, what happens where it is off, and what mends it."""
+    say, error = analysis.locale.say, effect.first.error
+    sides = {"more" if each.shift > 0 else "less" for each in effect.both.values()}
+    side = "more" if effect.first.shift > 0 else "less"
+    yield from fill_sentence(say("trouble.note"), what=tuple(_setting_text(effect, analysis)))
     yield " "
-    yield from fill_sentence(locale.say(f"trouble.when.{'row' if kind == 'row' else 'one'}"),
-                     hand=computed_value(analysis.hand_errors, locale=locale),
-                     off=locale.say(f"trouble.off.{kind}.{more}"), effect=consequence)
+    yield from fill_sentence(say(f"trouble.when.{_count_of(error, 'one', 'many')}"),
+                     hand=computed_value(analysis.hand_errors, locale=analysis.locale),
+                     off=say(f"trouble.off.{error.kind}.{side}" if len(sides) == 1 else "trouble.off.either"),
+                     effect=_consequence(effect, analysis), mend=say(f"trouble.mend.{error.kind}.{side}"))
 
 
-def _error_manner(each: Sensitivity) -> tuple[str, bool, str]:
-    """The kind of error, whether the defect has other words when it fails, and to which side it goes."""
-    return (each.error.kind, each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE, "more"
-            if each.shift > 0 else "less")
+def _count_of(error: MarkingError, one: str, many: str) -> str:
+    if error.kind == "row":
+        return "row"
+    return many if error.kind == "panel" and error.count > 1 else one
+
+
+def _consequence(effect: _ErrorEffect, analysis: _Analysis) -> Prose:
+    """With its measure where both editions feel it alike and the words tell a difference."""
+    say = analysis.locale.say
+    words = say(f"trouble.effect.{effect.defect}")
+    before, after = (_visible_size(effect, which, analysis) for which in (0, 1))
+    failing = {each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE for each in effect.both.values()}
+    if (len(effect.both) < len(SYSTEMS) or failing != {False} or "{before}" in words
+            and any(before.wordings[s].text == after.wordings[s].text for s in SYSTEMS)):
+        return (say(f"trouble.fails.{effect.defect}"),)
+    return tuple(fill_sentence(words, before=before, after=after))
 
 
 def _visible_size(effect: _ErrorEffect, which: int, analysis: _Analysis) -> ComputedValue:
@@ -175,16 +183,17 @@ def _approximate_length(mm: float) -> Quantity:
     return Quantity(float(round(float(snapped(mm)), 1)), 1)
 
 
-def _setting_text(effect: _ErrorEffect, analysis: _Analysis) -> Iterator[ProsePart]:
-    """What the reader sets, with its measure in both editions."""
+def _setting_text(effect: _ErrorEffect, analysis: _Analysis, later: bool = False) -> Iterator[ProsePart]:
+    """What the reader sets, with its measure in both editions; ``later`` the paper may lie otherwise."""
     error, locale = effect.first.error, analysis.locale
     errors = {system: known[error.key] for system, known in analysis.errors.items()}
     values: dict[str, ProsePart | Prose] = {
         "name": locale.name(error.name),
         "size": computed_value({s: each.size for s, each in errors.items()}, locale=locale)}
-    kind = error.kind
+    kind = _count_of(error, error.kind, "panels")
     if kind == "mark":
-        values["side"] = locale.say(f"trouble.side.{error.side}")
+        edges = "edge_then" if later and _is_turned(error, analysis) else "edge"
+        values["edge"] = locale.say(f"trouble.{edges}.{error.side}")
         if error.count > 1:
             kind, values["which"] = "one_of", locale.ordinal(error.index)
     elif kind == "row":
@@ -192,26 +201,37 @@ def _setting_text(effect: _ErrorEffect, analysis: _Analysis) -> Iterator[ProsePa
     yield from fill_sentence(locale.say(f"trouble.what.{kind}"), **values)
 
 
+def _is_turned(error: MarkingError, analysis: _Analysis) -> bool:
+    """Whether the piece lay otherwise when the mark was made than when its work began."""
+    states = analysis.plans["mm"].states[error.piece]
+    return [state.orientation for act, state in states if act <= error.act][-1] != states[0][1].orientation
+
+
 # -- the table ----------------------------------------------------------------
 
 def _rows(effects: Sequence[_ErrorEffect], analysis: _Analysis,
           anchors: Mapping[int, str]) -> Iterator[TroubleshootingRow]:
+    """One for each defect that a mark causes more than any other: the rest would tell nothing apart."""
+    worst: dict[ErrorKey, str] = {}
+    for effect in effects:
+        worst.setdefault(effect.first.error.key, effect.defect)
     for defect in DEFECT_KINDS:
-        of_defect = [effect for effect in effects if effect.defect == defect]
-        if of_defect and of_defect[0].share >= ROW_SHARE:
+        causes = _main_effects([effect for effect in effects if effect.defect == defect], worst)
+        if causes:
             say = analysis.locale.say
             yield TroubleshootingRow(f"if-{defect}", say(f"trouble.row.{defect}.see"),
-                                     _known_limits(defect, of_defect[0].act, analysis),
+                                     _known_limits(defect, causes[0].act, analysis),
                                      tuple(_measuring_instruction(effect, analysis, anchors)
-                                           for effect in _main_effects(of_defect)),
+                                           for effect in causes),
                              say(f"trouble.row.{defect}.do"))
 
 
-def _main_effects(of_defect: Sequence[_ErrorEffect]) -> list[_ErrorEffect]:
-    """The marks that do most of it, one a statement, in the order in which they are made."""
+def _main_effects(of_defect: Sequence[_ErrorEffect], worst: Mapping[ErrorKey, str]) -> list[_ErrorEffect]:
+    """The marks that do most of it and nothing worse, one a statement, in the order of the work."""
     result: dict[int, _ErrorEffect] = {}
     for effect in of_defect:
-        if effect.share >= SIMILAR_SHARE * of_defect[0].share and len(result) < MAX_MARKS:
+        if (effect.share >= max(ROW_SHARE, SIMILAR_SHARE * of_defect[0].share) and len(result) < MAX_MARKS
+                and worst[effect.first.error.key] == effect.defect):
             result.setdefault(effect.first.error.act, effect)
     return sorted(result.values(), key=lambda effect: (effect.first.error.step, effect.first.error.act))
 
@@ -220,7 +240,7 @@ def _measuring_instruction(effect: _ErrorEffect, analysis: _Analysis, anchors: M
     step = effect.first.error.step
     return tuple(fill_sentence(analysis.locale.say("trouble.at_step"), number=str(step),
                                anchor=anchors.get(step, ""),
-                       what=tuple(_setting_text(effect, analysis))))
+                       what=tuple(_setting_text(effect, analysis, later=True))))
 
 
 def _known_limits(defect: str, act: int, analysis: _Analysis) -> Prose:

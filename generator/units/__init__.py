@@ -27,6 +27,8 @@ from generator.units.quantity import (
            length,
            number,
 )
+from generator.units.record_data import NotData, data_of, digest_of, value_of
+from generator.units.stored_answers import stored
 from generator.units.systems import INCH, METRIC, SYSTEMS, System, other_system, system_of
 from generator.units.wording import (
            DisplayMeasure,
@@ -42,11 +44,10 @@ from generator.units.wording import (
 )
 
 __all__ = ["Angle", "Bench", "Congruence", "DisplayMeasure", "FrozenRecord", "INCH", "Lattice", "METRIC",
-           "Quantity",
-           "QuantityError", "Real", "SYSTEMS", "System", "TOLERANCE", "TOOLS", "TOOL_KINDS", "Tool",
-           "ToolKind", "UnboundNameError", "ZERO", "as_html", "as_speech", "as_text", "bench_from",
-           "converted_figures", "decimal_text", "default_bench", "dimensions_html", "dimensions_speech",
-           "dimensions_text", "display_measure", "distinct_texts", "join", "lattice_of", "length",
-           "list_html", "list_speech",
-           "list_text", "memoised", "number", "number_words", "other_system", "parse_angle", "parse_length",
-           "plural", "size_html", "size_speech", "size_text", "system_of", "unit_of", "unit_text"]
+           "NotData", "Quantity", "QuantityError", "Real", "SYSTEMS", "System", "TOLERANCE", "TOOLS",
+           "TOOL_KINDS", "Tool", "ToolKind", "UnboundNameError", "ZERO", "as_html", "as_speech", "as_text",
+           "bench_from", "converted_figures", "data_of", "decimal_text", "default_bench", "digest_of",
+           "dimensions_html", "dimensions_speech", "dimensions_text", "display_measure", "distinct_texts",
+           "join", "lattice_of", "length", "list_html", "list_speech", "list_text", "memoised", "number",
+           "number_words", "other_system", "parse_angle", "parse_length", "plural", "size_html",
+           "size_speech", "size_text", "stored", "system_of", "unit_of", "unit_text", "value_of"]

@@ -7,20 +7,18 @@ from __future__ import annotations
 
 import copyreg
 import json
-import zlib
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field
+from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
-from generator.findings import Finding, Severity, Span
+from generator.findings import Finding, Span
 from generator.units import Bench
 from generator.website.filters import FilterValues
 
 # In what is stored, for addresses that hang on where the site stands: of the page, of the picture to share,
 # and the line in which a print view tells the address of its page.
 PAGE_MARK, IMAGE_MARK, ADDRESS_MARK = "\ue010", "\ue011", "\ue012"
-LEVEL = 1       # of zlib: pages shrink to a fifth in a millisecond; higher levels gain little
 ENCODING = ("utf-8", "surrogatepass")
 
 
@@ -116,51 +114,6 @@ class SourcePack:
     links: tuple[str, ...] = ()
 
 
-def pack_bytes(pack: SourcePack) -> bytes:
-    """The pack as it is stored."""
-    return _compressed({
-        "findings": [_finding_data(each) for each in pack.findings], "texts": dict(pack.texts),
-        "entries": [{**asdict(each), "photos": [(src, _span_data(span)) for src, span in each.photos]}
-                    for each in pack.entries],
-        "cards": {uri: {code: asdict(card) for code, card in cards.items()} for uri,
-                  cards in pack.cards.items()},
-        "facts": pack.facts, "links": pack.links})
-
-
-def pack_from_bytes(data: bytes) -> SourcePack:
-    """The pack that :func:`pack_bytes` wrote. Raises ValueError for anything else."""
-    try:
-        told = _decompressed(data)
-        return SourcePack(tuple(map(_finding, told["findings"])), told["texts"],
-                          tuple(map(_entry, told["entries"])),
-                          {uri: {code: GalleryCard(card["card"], card["row"], _traits(card["traits"]))
-                                 for code, card in cards.items()} for uri, cards in told["cards"].items()},
-                          told["facts"], tuple(told["links"]))
-    except (KeyError, TypeError, AttributeError) as wrong:
-        raise ValueError(f"not a pack: {wrong}") from wrong
-
-
-def record_bytes(record: FinishedPage | FinishedText) -> bytes:
-    """A page or a text as it is stored."""
-    return _compressed(asdict(record))
-
-
-def page_from_bytes(data: bytes) -> FinishedPage:
-    """The page that :func:`record_bytes` wrote. Raises ValueError for anything else."""
-    try:
-        return FinishedPage(**_decompressed(data))
-    except TypeError as wrong:
-        raise ValueError(f"not a page: {wrong}") from wrong
-
-
-def text_from_bytes(data: bytes) -> FinishedText:
-    """The text that :func:`record_bytes` wrote. Raises ValueError for anything else."""
-    try:
-        return FinishedText(**_with_tuples(_decompressed(data)))
-    except TypeError as wrong:
-        raise ValueError(f"not a text: {wrong}") from wrong
-
-
 def contents_bytes(contents: Mapping[str, bytes]) -> bytes:
     """Files by their names: a line that lists them with their sizes, then what they hold."""
     head = json.dumps([(name, len(content)) for name, content in contents.items()]).encode(*ENCODING)
@@ -175,41 +128,3 @@ def contents_from_bytes(data: bytes) -> dict[str, bytes]:
         found[name] = rest[at:at + size]
         at += size
     return found
-
-
-def _compressed(told: Mapping[str, Any]) -> bytes:
-    return zlib.compress(json.dumps(told, ensure_ascii=False).encode(*ENCODING), LEVEL)
-
-
-def _decompressed(data: bytes) -> Any:
-    try:
-        return json.loads(zlib.decompress(data).decode(*ENCODING))
-    except (zlib.error, UnicodeError) as wrong:
-        raise ValueError(f"damaged: {wrong}") from wrong
-
-
-def _with_tuples(data: Mapping[str, Any]) -> dict[str, Any]:
-    """The fields of a record: what JSON made lists of are tuples again."""
-    return {key: tuple(value) if isinstance(value, list) else value for key, value in data.items()}
-
-
-def _finding_data(each: Finding) -> list[Any]:
-    return [each.code, each.severity.value, each.message, _span_data(each.span), each.hint, each.edition]
-
-
-def _finding(data: list[Any]) -> Finding:
-    code, severity, message, span, hint, edition = data
-    return Finding(code, Severity(severity), message, Span(*span), hint, edition)
-
-
-def _span_data(span: Span) -> list[Any]:
-    return [span.file, span.line, span.column, span.length]
-
-
-def _entry(data: Mapping[str, Any]) -> TutorialEntry:
-    return TutorialEntry(**{**_with_tuples(data), "steps": tuple(map(tuple, data["steps"])),
-                            "photos": tuple((src, Span(*span)) for src, span in data["photos"])})
-
-
-def _traits(data: Mapping[str, Any]) -> FilterValues:
-    return FilterValues(**_with_tuples(data))

@@ -5,7 +5,7 @@ The pictures of folded paper as the theme is handed them, and the one that stand
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from html import escape
 
@@ -13,20 +13,22 @@ from markupsafe import Markup
 
 from generator.drawing import (
     ListRow,
-    Recording,
     Sign,
     StepPicture,
     Surface,
     legend,
     overview_picture,
+    step_pictures,
     svg,
 )
 from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.pen import Contour
 from generator.drawing.style import PALETTE
+from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.website.prose import accessible_html, measure_html
+from generator.units import memoised
+from generator.website.prose import SYSTEMS, accessible_html, measure_html
 
 SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" '
               'aria-hidden="true">{}</svg>')
@@ -61,12 +63,13 @@ class LegendItem:
 
 @dataclass(frozen=True, slots=True)
 class PictureView:
-    """A drawing as SVG, its rows, and what its lines mean.
+    """A drawing as SVG, its measures in words, its rows, and what its lines mean.
 
     ``system`` is the edition that alone it shows, or "".
     """
 
     svg: Markup
+    told: Markup
     rows: tuple[PictureRow, ...]
     legend: tuple[LegendItem, ...]
     system: str = ""
@@ -76,7 +79,8 @@ def picture_view(picture: StepPicture, prefix: str = "picture", locale: Locale =
     """A picture for a page on which ``prefix`` keeps its ids apart from others."""
     key = f"{prefix}-{picture.key}"
     drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
-    return PictureView(Markup(drawn), tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
+    return PictureView(Markup(drawn), _told_html(picture),
+                       tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
                        legend_items(legend(picture.recording, locale), drawn, key), picture.system)
 
 
@@ -95,7 +99,13 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
              'preserveAspectRatio="xMinYMid"')
     drawn = svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind)
     head, rest = drawn.split(">", 1)
-    return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), (), ())
+    return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), Markup(), (), ())
+
+
+def _told_html(picture: StepPicture) -> Markup:
+    """The measures that the reader chose, for those who hear the picture."""
+    return Markup(" ").join(Markup('<span class="{}">{}</span>').format(system, picture.told[system])
+                            for system in SYSTEMS if system in picture.told)
 
 
 def row_html(row: ListRow) -> Markup:
@@ -133,35 +143,56 @@ def _legend_sample(name: str, drawn: str, key: str) -> Markup:
 
 @dataclass(frozen=True, slots=True)
 class FoldedPictures:
-    """``finished`` for the head of the page and ``steps`` by number; ``front`` for the gallery.
-
-    ``standing`` is what stands for the tutorial elsewhere: the finished piece,
-    or its first blank where nothing tells how far that is folded.
-    """
+    """``finished`` for the head of the page and ``steps`` by number; ``front`` for the gallery."""
 
     finished: PictureView | None = None
     steps: Mapping[int, PictureView] = field(default_factory=dict)
     front: PictureView | None = None
-    standing: Recording | None = None
     view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
 
 
+@memoised(4)        # the page shows them, and the gallery where nothing is folded
 def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
     """A picture of each finished blank with all of its marks."""
     return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id, tutorial.locale)
                  for info in tutorial.drawn.pieces if not info.is_ribbon)
 
 
-def folded_pictures(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str) -> FoldedPictures:
-    """Draw them all.
+def blank_views(tutorial: Tutorial) -> tuple[PictureView, ...]:
+    """The pictures of the finished blanks, for the page."""
+    return tuple(picture_view(picture, locale=tutorial.locale) for picture in overview(tutorial))
 
-    ``blanks`` are the pictures of the paper before it is folded; ``key`` is unique in the gallery.
+
+def step_views(tutorial: Tutorial) -> Mapping[int, tuple[PictureView, ...]]:
+    """By the numbers of the steps that have pictures, these.
+
+    Raises FindingError where one cannot be drawn.
     """
-    drawn, locale = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale), tutorial.locale
-    stands = drawn.finished or (blanks[0] if blanks else None)
+    found, locale = {}, tutorial.locale
+    for step in tutorial.steps:
+        if step.has_picture:
+            at = next((act.span for act in tutorial.drawn.acts_of(step.number)), Span(tutorial.file))
+            with stage(f"drawing the pictures of step {step.number}", at):
+                drawn = step_pictures(tutorial.drawn, tutorial.regauged, step.number, locale)
+                found[step.number] = tuple(picture_view(picture, locale=locale) for picture in drawn)
+    return found
+
+
+def standing_picture(tutorial: Tutorial) -> StepPicture | None:
+    """What stands for a tutorial elsewhere: the finished piece.
+
+    Its first blank where nothing tells how far that is folded.
+    """
+    finished = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale).finished
+    return finished or next(iter(overview(tutorial)), None)
+
+
+def folded_pictures(tutorial: Tutorial, key: str) -> FoldedPictures:
+    """Draw them all; ``key`` is unique in the gallery."""
+    stands = standing_picture(tutorial)
     if stands is None:
         return FoldedPictures()
-    front = card_view(stands, key)
+    drawn, locale = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale), tutorial.locale
     finished = None
     if drawn.finished is not None:
         finished = replace(card_view(drawn.finished, "finished"),
@@ -171,4 +202,4 @@ def folded_pictures(tutorial: Tutorial, blanks: Sequence[StepPicture], key: str)
         last = tutorial.steps[-1].number
         after[last] = drawn.assembled if tutorial.drawn.ties else after.get(last, drawn.assembled)
     steps = {number: picture_view(picture, "after", locale) for number, picture in after.items()}
-    return FoldedPictures(finished, steps, front, stands.recording, drawn.view)
+    return FoldedPictures(finished, steps, card_view(stands, key), drawn.view)

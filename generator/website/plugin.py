@@ -24,13 +24,12 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
-from generator.files import AtomicPublish, NotWritten, error_reason, terminate_as_interrupt
+from generator.files import AtomicPublish, FileCache, NotWritten, error_reason, terminate_as_interrupt
 from generator.findings import Finding, Severity, has_errors, render_all
 from generator.language.source.files_beside import link_findings
 from generator.language.source.text_limits import hidden_character
 from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
-from generator.website.build_cache import FileCache
 from generator.website.feed import FEED_FILE
 from generator.website.finished import SourceRequest
 from generator.website.navigation import MAIN_LANGUAGE, language_of

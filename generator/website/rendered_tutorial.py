@@ -1,33 +1,37 @@
 """A tutorial with everything drawn, and by what its card is sifted."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterator, Mapping, MutableMapping
+from dataclasses import dataclass, replace
+from typing import Concatenate, ParamSpec, TypeVar
 
 from shapely import Polygon
 
-from generator.drawing import step_pictures
 from generator.drawing.folded.slider_data import SliderData
 from generator.findings import Span, stage
+from generator.language.front_matter import Credit, FrontMatter
 from generator.locale import ENGLISH, Locale
-from generator.tutorial import Tutorial
-from generator.tutorial.batch_supplies import sheet_plans
+from generator.tutorial import Step, Tutorial
 from generator.tutorial.folded_sizes import finished_measures
-from generator.tutorial.template_files import TemplateSet
+from generator.tutorial.template_files import TemplateSet, template_files
 from generator.tutorial.tools_and_cautions import tool_need
-from generator.website.build_cache import CachedResults
+from generator.tutorial.troubleshooting import TroubleshootingGuide, troubleshoot
+from generator.units import stored
 from generator.website.downloads import SliderFile, slider_file
 from generator.website.filters import FilterValues
 from generator.website.guides import GuidesView, guides_view
 from generator.website.pictures import (
     FoldedPictures,
     PictureView,
+    blank_views,
     folded_pictures,
-    overview,
-    picture_view,
+    step_views,
 )
-from generator.website.sheets import SheetView, sheet_view
-from generator.website.template_cache import cached_templates
+from generator.website.share_picture import share_picture_of
+from generator.website.sheets import SheetView, sheet_views
+
+Answer = TypeVar("Answer")
+More = ParamSpec("More")
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,36 +53,61 @@ class RenderedTutorial:
     guides: GuidesView | None = None
     shapes: FoldedPictures = FoldedPictures()
     slider: SliderFile | None = None
-    cached: CachedResults = CachedResults()
+    troubles: TroubleshootingGuide | None = None
+    share: bytes = b""
 
 
 def rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
-                      cached: CachedResults) -> RenderedTutorial:
+                      cache: MutableMapping[str, bytes] | None) -> RenderedTutorial:
     """Draw everything now: whatever could fail does so before anything is written.
 
-    ``key`` is unique in the gallery. Raises FindingError where a stage of it failed.
+    ``key`` is unique in the gallery. What the words of the tutorial do not change is kept in ``cache``.
+    Raises FindingError where a stage of it failed.
     """
-    locale, at = tutorial.locale, Span(tutorial.file)
+    locale, at, paper = tutorial.locale, Span(tutorial.file), _of_paper(tutorial)
+    titled = replace(paper, front=replace(paper.front, title=tutorial.front.title))
+    # its table of troubles leads to the steps
+    anchored = replace(paper, steps=tuple(replace(step, anchor=named.anchor) for step, named
+                                          in zip(paper.steps, tutorial.steps, strict=True)))
     with stage("drawing the blanks", at):
-        whole = overview(tutorial)
-        blanks = tuple(picture_view(picture, locale=locale) for picture in whole)
+        blanks = _kept(cache, blank_views, paper)()
     with stage("drawing the folded box", at):
-        made = folded_pictures(tutorial, whole, key)
-    steps: dict[int, tuple[PictureView, ...]] = {}
-    for step in tutorial.steps:
-        if step.has_picture:
-            with stage(f"drawing the pictures of step {step.number}", Span(tutorial.file, step.line)):
-                drawn = step_pictures(tutorial.drawn, tutorial.regauged, step.number, locale)
-                steps[step.number] = tuple(picture_view(picture, locale=locale) for picture in drawn)
+        made = _kept(cache, folded_pictures, paper)(key)
+    steps = _kept(cache, step_views, paper)()
     with stage("drawing its templates", at):
-        templates = cached_templates(tutorial, cached)
+        templates = _kept(cache, template_files, titled)()
     with stage("laying its blanks on sheets", at):
-        sheets = tuple(sheet_view(plan, f"stock-{k}", locale)
-                       for k, plan in enumerate(sheet_plans(tutorial), start=1))
+        sheets = _kept(cache, sheet_views, paper)()
     with stage("finding what its curves are traced with", at):
-        guides = guides_view(tutorial, locale)
+        guides = _kept(cache, guides_view, paper)(locale)
+    with stage("trying its marks", at):
+        troubles = _kept(cache, troubleshoot, anchored)(locale)
+    with stage("drawing the picture to share", at):
+        share = _kept(cache, share_picture_of, titled)()
     return RenderedTutorial(tutorial, steps, blanks, made.front, templates, sheets, guides, made,
-                            slider_file(way, made.view), cached)
+                            slider_file(way, made.view), troubles, share)
+
+
+def _of_paper(tutorial: Tutorial) -> Tutorial:
+    """All of a tutorial that is drawn, without the words that its author may change at any time."""
+    front = tutorial.front
+    bare = FrontMatter(front.file, "", "", front.drawn_in, {}, {}, frozenset(), {}, front.sheets, None, None,
+                       (), (),
+                       Credit(), guides=front.guides, parts={}, hand=front.hand)
+    return Tutorial(tutorial.slug, tutorial.file, bare, tutorial.plans, {}, tutorial.benches,
+                    tutorial.revision,
+                    tutorial.folds, tutorial.locale,
+                    steps=tuple(Step(step.number, "", "", 0, (), step.has_picture)
+                                for step in tutorial.steps))
+
+
+def _kept(cache: MutableMapping[str, bytes] | None, work: Callable[Concatenate[Tutorial, More], Answer],
+          given: Tutorial) -> Callable[More, Answer]:
+    """``work`` on a tutorial; its folded boxes follow from its plans."""
+    def asked(*more: More.args, **named: More.kwargs) -> Answer:
+        return stored(cache, work, replace(given, plans={}, folds={}), *given.plans.values(), more,
+                      len(given.folds))(given, *more, **named)
+    return asked
 
 
 MIN_CORNER_DEVIATION = 0.1                      # mm; a corner that turns less is none

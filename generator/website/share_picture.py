@@ -12,8 +12,9 @@ from PIL import Image, ImageDraw, ImageFont
 
 from generator.drawing import Recording, displayed, png_font, png_picture
 from generator.drawing.style import PALETTE
+from generator.tutorial import Tutorial
 from generator.website.navigation import SHARE_SIZE
-from generator.website.pictures import PAPER_LAYERS
+from generator.website.pictures import PAPER_LAYERS, standing_picture
 
 SHARE_WIDTH, SHARE_HEIGHT = SHARE_SIZE
 MARGIN = 64
@@ -24,6 +25,12 @@ FLAT_WEIGHT = 0.6                # of the lines: the paper is shown larger than 
 FOLDED_WEIGHT = 1.0         # … of folded paper, which has few lines
 # times as wide as high: such a picture goes below the title, others beside it
 WIDE_ASPECT = 1.9
+
+
+def share_picture_of(tutorial: Tutorial) -> bytes:
+    """The picture of a tutorial, as :func:`share_picture` draws it."""
+    stands = standing_picture(tutorial)
+    return share_picture(tutorial.front.title, stands.recording if stands is not None else None)
 
 
 def share_picture(title: str, standing: Recording | None) -> bytes:

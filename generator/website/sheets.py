@@ -12,7 +12,7 @@ from markupsafe import Markup
 
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.tutorial.batch_supplies import BATCHES, SheetPlan, SheetsNeeded, ribbon_plans
+from generator.tutorial.batch_supplies import BATCHES, SheetPlan, SheetsNeeded, ribbon_plans, sheet_plans
 from generator.website.pictures import PictureView, picture_view
 from generator.website.prose import InlineMarkdown, measure_html
 
@@ -67,6 +67,12 @@ class SheetView:
     pictures: tuple[PictureView, ...]
     needed: tuple[BatchRow, ...]
     sheet: str = ""                 # its name without the paper's
+
+
+def sheet_views(tutorial: Tutorial) -> tuple[SheetView, ...]:
+    """Every sheet that a tutorial is cut from."""
+    return tuple(sheet_view(plan, f"stock-{k}", tutorial.locale)
+                 for k, plan in enumerate(sheet_plans(tutorial), start=1))
 
 
 def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetView:

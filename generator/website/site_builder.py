@@ -18,7 +18,6 @@ from mkdocs.utils import get_relative_url
 from generator.findings import Finding
 from generator.locale import locale_for
 from generator.units import Bench
-from generator.website.build_cache import CachedResults
 from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
 from generator.website.failures import TO_HTML, unforeseen_error
 from generator.website.feed import FEED_FILE, tutorial_feed
@@ -47,7 +46,7 @@ from generator.website.photos import frame_photos, replace_photos
 from generator.website.preview import KnownPage
 from generator.website.published_files import remove_unpublished
 from generator.website.site_data import SiteData, StoredFile
-from generator.website.sources import Source, TutorialCollection
+from generator.website.sources import CachedResults, Source, TutorialCollection
 
 GLOSSARY_PAGE = "glossary.md"
 FRAME_TEMPLATE, LATER_TEMPLATE = "finished.html", "later.html"

@@ -8,15 +8,9 @@ from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File
 
 from generator.locale import Locale, locale_for
-from generator.units import Bench
-from generator.website.build_cache import CachedResults
-from generator.website.finished import (
-    FinishedPage,
-    contents_bytes,
-    contents_from_bytes,
-    page_from_bytes,
-    record_bytes,
-)
+from generator.units import Bench, data_of
+from generator.website.finished import FinishedPage, contents_bytes, contents_from_bytes
+from generator.website.sources import CachedResults
 
 DRAWING_STYLESHEET = "css/drawing.css"
 PAGE, FILES = "page", "files"
@@ -52,14 +46,10 @@ class SiteData:
 
     def page(self, uri: str, make: Callable[[], FinishedPage]) -> FinishedPage:
         """The page from this source, of an earlier build or by ``make``."""
-        data = self._results.found(f"{PAGE} {uri}")
-        try:
-            if data is not None:
-                return page_from_bytes(data)
-        except ValueError:
-            pass        # damaged: as good as not there
-        self._made[uri] = make()
-        return self._made[uri]
+        found: FinishedPage | None = self._results.record(f"{PAGE} {uri}")
+        if found is None:
+            found = self._made[uri] = make()
+        return found
 
     def contents(self, name: str, locale: Locale) -> Mapping[str, Any]:
         """What the template of a page made from data shows."""
@@ -80,7 +70,7 @@ class SiteData:
     def keep(self) -> None:
         """Store the pages that this build has made."""
         for uri, page in self._made.items():
-            self._results.put(f"{PAGE} {uri}", record_bytes(page))
+            self._results.put(f"{PAGE} {uri}", data_of(page))
 
 
 def _files(codes: Iterable[str]) -> dict[str, bytes]:

@@ -9,17 +9,18 @@ import hashlib
 import json
 import multiprocessing
 import os
-from collections.abc import Callable, Container, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterable, Iterator, Mapping, MutableMapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
+from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
+from generator.files import FileCache, code_version
 from generator.findings import Finding
 from generator.language.source.files_beside import is_photo
 from generator.language.source.records import PARTS_FOLDER
-from generator.units import Bench
-from generator.website.build_cache import CachedResults, FileCache, code_version
+from generator.units import Bench, NotData, data_of, value_of
 from generator.website.finished import (
     FinishedPage,
     FinishedText,
@@ -28,11 +29,6 @@ from generator.website.finished import (
     TutorialEntry,
     contents_bytes,
     contents_from_bytes,
-    pack_bytes,
-    pack_from_bytes,
-    page_from_bytes,
-    record_bytes,
-    text_from_bytes,
 )
 
 if TYPE_CHECKING:
@@ -41,6 +37,37 @@ if TYPE_CHECKING:
 SOURCE_FILE = "index.md"
 PACK, PAGE, TEXT, FILES = "pack", "page", "text", "files"         # what is stored of a source
 MIN_FOR_POOL = 3        # sources; a process takes as long to start as one flat box to work out
+
+
+@dataclass(frozen=True, slots=True)
+class CachedResults:
+    """A place for the answers of one tutorial in one language; without a cache nothing is kept."""
+
+    cache: MutableMapping[str, bytes] | None = None
+    key: str = ""
+
+    def found(self, what: str) -> bytes | None:
+        """What was put there, whole, or None."""
+        return None if self.cache is None else self.cache.get(self._name(what))
+
+    def holds(self, what: str) -> bool:
+        """True where something was put there; whether it is whole only :meth:`found` tells."""
+        return self.cache is not None and self._name(what) in self.cache
+
+    def put(self, what: str, data: bytes) -> None:
+        """Keep it for the next build."""
+        if self.cache is not None:
+            self.cache[self._name(what)] = data
+
+    def _name(self, what: str) -> str:
+        return hashlib.sha256(f"{self.key} {what}".encode()).hexdigest()
+
+    def record(self, what: str) -> Any:
+        """The record that was put there as data, or None."""
+        data = self.found(what)
+        with suppress(NotData):
+            return None if data is None else value_of(data)
+        return None
 
 
 @dataclass(slots=True)
@@ -72,15 +99,15 @@ class Source:
         """A page of this build or of an earlier one; None where it must be made."""
         if self.work is not None:
             return self.made.get(uri)
-        data = self.results.found(f"{PAGE} {uri}")
-        return page_from_bytes(data) if data is not None else None
+        found: FinishedPage | None = self.results.record(f"{PAGE} {uri}")
+        return found
 
     def text(self, uri: str) -> FinishedText | None:
         """What Markdown has made of a tutorial's text, in this build or an earlier one."""
         if self.work is not None:
             return self.texts.get(uri)
-        data = self.results.found(f"{TEXT} {uri}")
-        return text_from_bytes(data) if data is not None else None
+        found: FinishedText | None = self.results.record(f"{TEXT} {uri}")
+        return found
 
     def is_whole(self, pages: Iterable[str]) -> bool:
         """Whether all of these pages, and the texts of the tutorials, are stored as they were written."""
@@ -103,10 +130,10 @@ class Source:
         """Store it whole, with what its pages took from the rest of the site and lead to there."""
         self.pack.facts, self.pack.links = facts, tuple(links)
         for uri, page in self.made.items():
-            self.results.put(f"{PAGE} {uri}", record_bytes(page))
+            self.results.put(f"{PAGE} {uri}", data_of(page))
         for uri, text in self.texts.items():
-            self.results.put(f"{TEXT} {uri}", record_bytes(text))
-        self.results.put(PACK, pack_bytes(self.pack))
+            self.results.put(f"{TEXT} {uri}", data_of(text))
+        self.results.put(PACK, data_of(self.pack))
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,11 +201,7 @@ def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCa
 
 def _found(results: CachedResults) -> SourcePack | None:
     """The pack, where all that belongs to it is there too."""
-    data = results.found(PACK)
-    try:
-        pack = pack_from_bytes(data) if data is not None else None
-    except ValueError:
-        return None
+    pack: SourcePack | None = results.record(PACK)
     if pack is None or not all(results.holds(f"{FILES} {entry.uri}") for entry in pack.entries):
         return None
     return pack

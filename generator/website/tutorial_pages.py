@@ -13,12 +13,13 @@ from typing import Any
 from markupsafe import Markup
 
 from generator.drawing.folded.slider_data import slider_data
+from generator.files import FileCache
 from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
 from generator.tutorial import load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
-from generator.website.build_cache import FileCache, cached_results_for
+from generator.units import stored
 from generator.website.downloads import download_kinds
 from generator.website.finished import IMAGE_MARK, PAGE_MARK, SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
@@ -44,7 +45,6 @@ from generator.website.prose import (
     value_forms,
 )
 from generator.website.rendered_tutorial import RenderedTutorial, rendered_tutorial
-from generator.website.share_picture import share_picture
 from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
 
 
@@ -124,18 +124,17 @@ def worked_out(request: SourceRequest) -> WorkedOut:
     findings, entries, pages, contents = list(loaded.findings), [], {}, {}
     try:
         with stage("laying the way from flat to finished", Span(request.shown)):
-            way = slider_data(loaded.tutorial.drawn, loaded.tutorial.drawn_fold, cache)
+            drawn = loaded.tutorial.drawn
+            way = stored(cache, slider_data, drawn)(drawn, loaded.tutorial.drawn_fold, cache)
         for tutorial in (loaded.tutorial, *loaded.translations.values()):
             uri = translated_uri(request.address, tutorial.locale.code)
-            cached = cached_results_for((uri, loaded.source, *loaded.texts.values()), request.benches,
-                                        path.parent.parent, cache)
-            drawn = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cached)
-            findings += drawn.templates.findings
+            done = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cache)
+            findings += done.templates.findings
             with stage("making its files", Span(tutorial.file)):
-                contents[uri] = _contents(uri, drawn)
-                entries.append(_entry(uri, drawn, contents[uri]))
+                contents[uri] = _contents(uri, done)
+                entries.append(_entry(uri, done, contents[uri]))
             with stage("making its pages", Span(tutorial.file)):
-                pages[uri] = _pages(uri, drawn, request, loaded.translations)
+                pages[uri] = _pages(uri, done, request, loaded.translations)
     except FindingError as failed:
         return WorkedOut(SourcePack((*findings, *failed.findings), texts), {}, {})
     return WorkedOut(SourcePack(tuple(findings), texts, tuple(entries)), pages, contents)
@@ -147,7 +146,7 @@ def _contents(uri: str, drawn: RenderedTutorial) -> dict[str, bytes]:
     if drawn.slider is not None:
         made[sibling_address(uri, drawn.slider.name)] = drawn.slider.data
     return {**made, MEASURES_FILE: measures_text(drawn.tutorial).encode(),
-            SHARE_FILE: share_picture(drawn.tutorial.front.title, drawn.shapes.standing)}
+            SHARE_FILE: drawn.share}
 
 
 def _entry(uri: str, drawn: RenderedTutorial, contents: Mapping[str, bytes]) -> TutorialEntry:

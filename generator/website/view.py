@@ -6,7 +6,6 @@ What the theme is handed: records of ready-made HTML and plain text, nothing to 
 """
 from __future__ import annotations
 
-import json
 import posixpath
 import re
 from collections.abc import Iterable, Mapping
@@ -18,8 +17,7 @@ from markupsafe import Markup
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Caution, Step, Tutorial
 from generator.tutorial.shelf_table import ShelfRow, shelf_row
-from generator.tutorial.troubleshooting import troubleshoot
-from generator.website.build_cache import CachedResults
+from generator.tutorial.troubleshooting import TroubleshootingGuide, troubleshoot
 from generator.website.downloads import SliderView, slider_view
 from generator.website.filters import FilterValues, duration
 from generator.website.page_metadata import licence_url, permitted_use
@@ -52,33 +50,9 @@ class ProblemTable:
     words: Mapping[str, str] = field(default_factory=lambda: ENGLISH.section("trouble"))
 
 
-def problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale = ENGLISH,
-                  cached: CachedResults | None = None) -> ProblemTable:
-    """What may come out wrong with a tutorial's box; every mark is tried for it, so it is ``cached``."""
-    cached = cached or CachedResults()
-    data = cached.found("troubles")
-    if data is not None:
-        return _problems_from_json(data, locale)
-    result = _problem_table(tutorial, inline, locale)
-    cached.put("troubles", _problems_to_json(result))
-    return result
-
-
-def _problems_to_json(table: ProblemTable) -> bytes:
-    return json.dumps([list(table.notes.items()),
-                       [(row.anchor, row.see, row.known, row.measure, row.do)
-                        for row in table.rows]]).encode()
-
-
-def _problems_from_json(data: bytes, locale: Locale) -> ProblemTable:
-    notes, rows = json.loads(data)
-    return ProblemTable({step: Markup(note) for step, note in notes},
-                    tuple(ProblemRow(anchor, see, Markup(known), tuple(map(Markup, measure)), do)
-                          for anchor, see, known, measure, do in rows), locale.section("trouble"))
-
-
-def _problem_table(tutorial: Tutorial, inline: InlineMarkdown, locale: Locale) -> ProblemTable:
-    found = troubleshoot(tutorial, locale)
+def problem_table(found: TroubleshootingGuide, inline: InlineMarkdown,
+                  locale: Locale = ENGLISH) -> ProblemTable:
+    """What may come out wrong with a tutorial's box, ready for its page."""
     return ProblemTable({step: inline.html(note) for step, note in found.notes.items()},
                     tuple(ProblemRow(row.anchor, row.see, inline.html(row.known) if row.known else Markup(""),
                                      tuple(map(inline.html, row.measure)), row.do)
@@ -117,10 +91,11 @@ _WEB_ADDRESS = re.compile(r"https?://\S+")
 
 @dataclass(frozen=True, slots=True)
 class DetailRow:
-    """A label and what is said about it."""
+    """A label and what is said about it, or said on request where it is ``more``."""
 
     label: str
     html: Markup
+    more: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -191,7 +166,8 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
                   inline: InlineMarkdown) -> TutorialView:
     """Everything that the page of a tutorial shows."""
     tutorial = rendered_tutorial.tutorial
-    wrong = problem_table(tutorial, inline, tutorial.locale, rendered_tutorial.cached)
+    troubles = rendered_tutorial.troubles or troubleshoot(tutorial, tutorial.locale)
+    wrong = problem_table(troubles, inline, tutorial.locale)
     steps = tuple(StepView(step.number, _title_html(step, inline), step.anchor, html,
                            rendered_tutorial.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
                            wrong.notes.get(step.number, Markup("")),
@@ -227,7 +203,7 @@ def _sufficient_sheets(rendered_tutorial: RenderedTutorial) -> tuple[str, ...]:
 
 def _fact_rows(tutorial: Tutorial, inline: InlineMarkdown, brief: bool = False) -> tuple[DetailRow, ...]:
     front, words = tutorial.front, tutorial.locale
-    rows = [DetailRow(fact.label, inline.html(fact.value)) for fact in tutorial.facts if fact.brief
+    rows = [DetailRow(fact.label, inline.html(fact.value), fact.more) for fact in tutorial.facts if fact.brief
             or not brief]
     if front.level:
         rows.append(DetailRow(words.say("website.level"),

@@ -57,7 +57,7 @@ def test_a_ribbon_is_as_long_as_it_is():
     work.sheet("lace", mm(600), mm(12), kind="ribbon")
     shown = step_pictures(work.plan(), None, 1)[0]
     assert texts(shown.recording) == ["600 mm"]
-    assert shown.title == "Lace: cut to size" and "lace 600 mm long" in shown.description
+    assert shown.title == "Lace: cut to size" and "lace 600 mm long" in shown.told["mm"]
     assert "600 mm" in texts(overview_picture(work.plan(), None, 0).recording)
 
 

@@ -6,12 +6,17 @@ from collections import Counter
 
 import numpy as np
 import pytest
+import shapely
 from lxml import etree
 from shapely import Polygon
 
 from generator.drawing import svg
-from generator.drawing.folded.camera import Facet
+from generator.drawing.folded.arrangement import side_by_side
+from generator.drawing.folded.camera import Facet, box_centre, choose_camera
+from generator.drawing.folded.contours import contours
 from generator.drawing.folded.fold_pictures import fold_pictures, solid_builders
+from generator.drawing.folded.hidden_lines import visible_areas
+from generator.drawing.folded.projection import projected_areas
 from generator.paper.records import Band
 from tests.tutorial.site_tutorials import folded_of, on_shelf
 
@@ -88,3 +93,27 @@ def test_a_ribbon_that_gathers_later_is_not_tied_yet():
     (ribbon,) = caddy.shape(caddy.stages[-2]).ribbons
     assert np.linalg.norm(ribbon[0] - ribbon[-1]) == pytest.approx(30, abs=4)
     assert max(Counter(map(tuple, ribbon.round(1))).values()) == 1
+
+
+def test_the_edge_of_a_tab_is_not_drawn_through_the_face_that_covers_it():
+    """The pouch's tab reaches 12 mm under its back, as the source says; only its seam at the side is seen.
+
+    No line of a picture passes within half a millimetre of the middle of its free edge.
+    """
+    plan, folded = folded_of(on_shelf("soap-pouch"))
+    (pouch,) = solid_builders(plan, folded)
+    flat = folded.pieces[0].surface.flat
+    edge = np.flatnonzero(np.isclose(flat[:, 0], 202) & (np.abs(flat[:, 1] - 72.5) < 40))
+    checked = 0
+    for stage in pouch.stages[1:]:
+        points = stage.surface.points[edge] @ pouch.turn.T
+        solid = side_by_side([pouch.shape(stage)], 25.0)
+        camera = choose_camera(solid, (), 25.0)
+        whole = stage.surface.points @ pouch.turn.T
+        seen, _ = camera.project(points - box_centre(whole) + box_centre(solid.points()))
+        projections, silhouettes = projected_areas(solid, camera)
+        drawn = contours(solid, camera, projections, visible_areas(projections, camera.distance), silhouettes)
+        ink = shapely.union_all([shapely.linestrings(line.points) for line in drawn])
+        assert len(seen) and shapely.distance(ink, shapely.points(seen)).min() > 0.5, stage.step
+        checked += 1
+    assert checked == 3

@@ -113,7 +113,7 @@ def _published(word: str, with_act: bool, code: str) -> Mapping[str, object]:
     found: dict[str, object] = {
         "svg": [svg(picture.recording, "", "", "k") for picture in pictures],
         "png": [png_picture(picture.recording, 3.0).tobytes() for picture in pictures],
-        "words": [picture.description for picture in pictures],
+        "words": [(picture.description, picture.told) for picture in pictures],
         "json": json.dumps([edition_data(made, system) for system in ("mm", "in")]),
         "table": measures_table(made),
         "bench card": [row.text for row in card_rows(made.drawn, False, made.locale) if row.text.strip()],

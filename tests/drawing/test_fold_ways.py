@@ -14,8 +14,9 @@ PLACES = np.linspace(0, 1, 13)      # of each way
 TEAR, PIERCING, MOVED = 0.3, 0.3, 0.5    # mm; what an eye sees
 # Where no flat panels can go: the gussets of a bag (a paper bag does not fold rigidly along its usual
 # creases: Balkcom, Demaine, Demaine, Ochsendorf and You, “Folding paper shopping bags”, from memory), and
-# tucks, whose tip is farther from the lid's fold than the wall is behind which they slip (Pythagoras).
-BENDS = {("biscuit-bag", 4), ("window-carton", 4), ("ring-of-wedges", 2)}
+# tucks, whose tip is farther from the lid's fold than the wall is behind which they slip (Pythagoras), and
+# the second end of a pouch, whose faces are bent by then: its flaps snap over (common practice, no source).
+BENDS = {("biscuit-bag", 4), ("window-carton", 4), ("ring-of-wedges", 2), ("soap-pouch", 4)}
 
 
 @pytest.fixture(scope="module")
@@ -94,3 +95,25 @@ def test_the_reading_agrees_with_a_square_box():
     frames = body.frames(1.0)
     tip = placed(frames[1], np.array([[20.0, -20.0]]))[0]
     assert abs(abs(tip[2]) - 20 * np.sin(np.pi / 4)) < 1e-3 and tip[1] < 0
+
+
+def test_what_is_glued_on_put_round_and_tied_is_on_the_slider(slides):
+    """The mat of 92 by 61 mm lies on its lid from the flat sheet on, the band of 35 mm goes round at the end.
+
+    Ribbons end in the bow of the still pictures: the drawer's loop stands off by 35 % of 140 mm.
+    """
+    (box,) = slides["hinged-box"]
+    mats = [extra for extra in box.body["extras"] if extra[2] >= 0]
+    bands = [extra for extra in box.body["extras"] if extra[2] < 0]
+    (mat,) = mats
+    sides = np.ptp(np.array(mat[4]).reshape(-1, 2), axis=0) / 1000
+    assert mat[0] < 0 and sorted(sides) == pytest.approx([61, 92], abs=0.01)
+    assert len(bands) >= 4 and all(box.stops[-1] - 0.01 < band[0] < box.stops[-1] for band in bands)
+    widths = [np.linalg.norm(np.diff(np.array(band[4]).reshape(-1, 3) / 1000, axis=0), axis=1)[1]
+              for band in bands]
+    assert widths == pytest.approx([35] * len(bands), abs=0.05)
+    drawer = next(body for body in slides["tea-drawer"] if body.body["bows"])
+    bow = np.array(drawer.body["bows"][0]).reshape(-1, 3)
+    assert np.linalg.norm(bow - bow[0], axis=1).max() == pytest.approx(0.35 * 140, abs=1)
+    tied = {slug for slug, bodies in slides.items() for body in bodies if body.body["bows"]}
+    assert tied == {"almond-pot", "biscuit-bag", "gable-carrier", "soap-pyramid", "tea-caddy", "tea-drawer"}

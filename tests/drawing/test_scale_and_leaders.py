@@ -8,7 +8,7 @@ import pytest
 from lxml import etree
 from shapely import LineString, box
 
-from generator.drawing import step_pictures, svg
+from generator.drawing import overview_picture, step_pictures, svg
 from generator.paper.records import Plan
 from tests.tutorial.site_tutorials import SHELF, on_shelf
 
@@ -67,3 +67,29 @@ def test_no_leader_runs_across_the_net(slug, step):
             for part in data.split("M")[1:]:
                 line = LineString(np.array(re.findall(r"-?[\d.]+", part), float).reshape(-1, 2))
                 assert line.intersection(box(*low, *high)).length <= (high - low).min() / 3, part
+
+
+@pytest.mark.parametrize("slug", SHELF)
+def test_no_line_runs_across_the_paper_where_there_is_room_beside_it(slug):
+    """From the nearer side to what stands in the very middle it is half-way; nothing runs farther, anywhere.
+
+    Lines to words and to measures, in every picture of a step and of a finished blank.
+    """
+    tutorial = on_shelf(slug)
+    other = tutorial.plans[tutorial.other]
+    pictures = [picture for step in range(1, 1 + max(act.step for act in tutorial.drawn.acts))
+                for picture in step_pictures(tutorial.drawn, other, step)]
+    pictures += [overview_picture(tutorial.drawn, other, info.id) for info in tutorial.drawn.pieces
+                 if not info.is_ribbon]
+    for picture in pictures:
+        root = etree.fromstring(svg(picture.recording, "t", "d", "k").encode())
+        if not root.xpath("//*[@class='g-paper']//*[local-name()='path']"):
+            continue
+        low, high = paper_box(root)
+        for data in [each.get("d") for each in root.iter("{*}path")
+                     if each.get("class") in ("leader", "measure")]:
+            for part in data.split("M")[1:]:
+                line = LineString(np.array(re.findall(r"-?[\d.]+", part), float).reshape(-1, 2))
+                xy = np.array(line.intersection(box(*low, *high)).envelope.bounds).reshape(2, 2)
+                if np.isfinite(xy).all():
+                    assert (np.ptp(xy, axis=0) / (high - low)).max() < 0.55, (picture.key, part)

@@ -87,12 +87,13 @@ def test_the_caption_names_the_sheet(name, said):
 def test_the_description_tells_the_whole_order():
     """Whoever does not see the picture hears every setting and what is left, once for each system."""
     picture, = sheet_pictures(caddy(STOCK_SHEETS["a4"], "mm"), caddy(STOCK_SHEETS["a4"], "in"), "mm")
-    assert picture.description == (
-        "A sheet of 210 × 297 mm, parted by cuts from edge to edge. "
+    assert picture.description == "A sheet of 210 × 297 mm, parted by cuts from edge to edge."
+    assert picture.told["mm"] == (
         "In millimetres: Cut 1: The whole sheet, a long side along the fence: set 139 mm, cut. "
         "Cut 2: The strip from cut 1, a short side along the fence: set 252 mm, cut; this shortens the "
         "strip. "
-        "Left over: 71 × 297 mm and 45 × 139 mm. "
+        "Left over: 71 × 297 mm and 45 × 139 mm.")
+    assert picture.told["in"] == (
         "In inches: Cut 1: The whole sheet, a long side along the fence: set 5 5/8 in, cut. "
         "Cut 2: The strip from cut 1, a short side along the fence: set 10 1/2 in, cut; this shortens the "
         "strip. "

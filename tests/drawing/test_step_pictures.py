@@ -7,6 +7,7 @@ import pytest
 
 from generator.drawing import Role, Surface, legend, legend_sample, overview_picture, step_pictures
 from generator.geometry import Line
+from generator.paper.records import Side
 from tests.drawing.recording_queries import DRAWN, OTHER, picture, strokes, surfaces, texts
 from tests.drawing.sample_plans import STEPS, Work, line, loop, mm
 
@@ -116,13 +117,29 @@ def test_a_new_edge_is_measured_unless_marks_show_it():
 
 
 def test_words_tell_the_same_as_the_picture():
-    """Title and description name piece, side, deeds and every measure, once for each system."""
+    """Title and description name piece, side and deeds; every measure is told once for each system, apart."""
     shown = picture("score the panels")
     assert shown.title == "Strip, plain side up: eight scores"
-    assert "scores at 30, 60, 90, 120, 150, 180, 210 and 240 mm from the left edge" in shown.description
-    assert "1 1/4, 2 1/2, 3 3/4, 5, 6 1/4, 7 1/2, 8 3/4 and 10 in from the left edge" in shown.description
-    assert "252 mm wide and 139 mm high" in shown.description
-    assert "(" not in shown.description, "never a bracketed conversion"
+    assert "scores at 30, 60, 90, 120, 150, 180, 210 and 240 mm from the left edge" in shown.told["mm"]
+    assert "1 1/4, 2 1/2, 3 3/4, 5, 6 1/4, 7 1/2, 8 3/4 and 10 in from the left edge" in shown.told["in"]
+    assert "252 mm wide and 139 mm high" in shown.told["mm"] and " in" not in shown.told["mm"].split(":")[1]
+    assert not any(char.isdigit() for char in shown.description), "no measure of either system"
+    assert "(" not in "".join(shown.told.values()), "never a bracketed conversion"
+
+
+def test_marks_are_told_in_their_order():
+    """Kind by kind and from the edge on, whatever the order of the source; where lines end comes last."""
+    work = Work()
+    work.next_step()
+    work.sheet("strip", mm(100), mm(60))
+    work.marks("score", "sides", [line(at, 10, at, 60) for at in (70, 20)], [mm(70), mm(20)], "x", Side.LEFT,
+               positions=[((mm(at), Side.LEFT), (mm(10), Side.BOTTOM)) for at in (70, 20)])
+    work.marks("tick", "middle", [line(50, 0, 50, 5)], [mm(50)], "x", Side.LEFT)
+    told = step_pictures(work.plan(), None, 1)[0].told
+    assert told == {
+        "mm": "In millimetres: strip 100 mm wide and 60 mm high; scores at 20 and 70 mm from the left "
+                          "edge; tick at 50 mm from the left edge; end of a line at 10 mm from the bottom "
+                          "edge."}
 
 
 def test_the_finished_blank_shows_everything():

@@ -67,10 +67,13 @@ def test_a_curved_top_claims_no_window():
 
 
 def test_what_goes_in_and_the_ribbon_have_lines_of_their_own():
-    """As the author calls it, with its size; the ribbon with its way and the bow."""
+    """As the author calls it, with its size; what else fits on request; the ribbon with way and bow."""
     facts = told(source("published"))
-    assert facts["Made for"].endswith(": it goes in") and facts[
-        "Ribbon"] == "240 mm round through the holes; with a bow it takes 540 mm"
+    assert facts["Made for"] == "a sealed bag of tea, 50 by 40 mm, 55 mm high"
+    both = [load_text(source(name), "box.md", HALF_MM).tutorial for name in ("published", "lidded-box")]
+    more = [[fact.label for fact in each.facts if fact.more] for each in both]
+    assert more == [["It also holds"], []] and "It holds" in told(source("lidded-box"))
+    assert facts["Ribbon"] == "240 mm round through the holes; with a bow it takes 540 mm"
 
 
 def test_a_design_without_a_stated_size_is_measured():

@@ -21,10 +21,9 @@ def test_how_the_boxes_differ():
     """
     sentence = tutorial(source()).differ
     assert words(sentence) == (
-        "The inch box comes out about 1.8 mm wider, 3.5 mm taller than the metric one: each is whole in "
-        "itself, "
-                               "so follow one system from start to end.")
-    assert "about 1/16 in wider, about 1/8 in taller" in words(sentence, "in")
+        "The inch box comes out about 1.8 mm wider and 3.5 mm taller than the metric one. Each is whole in "
+        "itself, so follow one system from start to end.")
+    assert "about 1/16 in wider and about 1/8 in taller" in words(sentence, "in")
 
 
 @pytest.mark.parametrize(("panel", "wall", "said"), [

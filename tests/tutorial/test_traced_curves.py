@@ -92,6 +92,30 @@ def test_without_curves_there_is_nothing_to_trace():
     assert tracing_tools(TRAY) == {"mm": (), "in": ()}
 
 
+def test_what_a_tool_of_the_source_is_laid_on_for_needs_no_other():
+    """A half moon round a coin of 20 mm that the source names; with a larger coin it is like other curves."""
+    text = """---
+title: A moon
+summary: One half moon.
+drawn_in: mm
+lengths: {side: 60 mm}
+tools: {coin: {mm: 20 mm, in: 3/4 in}}
+editions: {in: {side: 2 3/8 in}}
+---
+
+## Cut it
+
+```geometry
+card = sheet(width=side, height=side)
+remove(card, circle(at(middle, top), diameter=coin))
+```
+"""
+    own, other = (load_text(each, "moon.md", BENCHES, slug="moon").tutorial
+                  for each in (text, text.replace("diameter=coin", "diameter=coin*2")))
+    assert tracing_tools(own) == {"mm": (), "in": ()}
+    assert [len(each) for each in tracing_tools(other).values()] == [1, 1]
+
+
 def test_an_arc_of_an_oval_names_its_own_axes():
     """100 × 60 mm in the plan: an oval of 99 × 59 mm for a tip of half a millimetre that runs round it."""
     curve = GuideCurve(EllipseArc(Point(0.0, 0.0), Point(60.0, 0.0), 50.0, 30.0, True, 0.0), ("bow",), 1,

@@ -80,6 +80,30 @@ def test_a_crown_is_measured_at_the_steps_that_make_it(told):
     assert "36.2 mm" in words(row.known, "mm") and "1 1/2 in" in words(row.known, "in")
 
 
+@pytest.mark.parametrize("name", NAMES)
+def test_every_note_says_what_happens_and_what_to_do(told, name):
+    """What to check, what follows where it is off, and what mends it: three sentences in either system."""
+    for note in told[name][1].notes.values():
+        for system in ("mm", "in"):
+            check, follows, mends = words(note, system).rstrip(".").split(". ")
+            assert check.startswith("Before you go on, check that") and follows.startswith("If ") and mends
+
+
+@pytest.mark.parametrize("name", NAMES)
+def test_rows_tell_symptoms_apart(told, name):
+    """No cause stands in two rows: it would tell nobody which of them she has."""
+    causes = [words(line, "mm") for row in told[name][1].rows for line in row.measure]
+    assert len(causes) == len(set(causes))
+
+
+def test_the_edge_of_a_turned_piece_is_told_as_it_lay(told):
+    """At its step the reader sees which edge is the left one; the table speaks of it when all is turned."""
+    _, found = told["lidded-box"]
+    causes = [words(line, "mm") for row in found.rows for line in row.measure]
+    assert any("lies 40 mm from the edge that lay at the bottom then" in each for each in causes), causes
+    assert not any("then" in words(note, "mm") for note in found.notes.values())
+
+
 def test_a_steadier_hand_needs_fewer_notes():
     """hand: in the front matter is what the marks are tried with."""
     steady = loaded("published", ("level: medium", "level: medium\nhand: {mm: 0.2 mm, in: 1/128 in}"))

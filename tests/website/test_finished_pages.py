@@ -9,10 +9,10 @@ import sys
 from collections.abc import Callable
 from dataclasses import replace
 
-import pytest
 from PIL import Image
 
 from generator.findings import Finding, Severity, Span
+from generator.units import data_of, value_of
 from generator.website.filters import FilterValues
 from generator.website.finished import (
     FinishedPage,
@@ -22,11 +22,6 @@ from generator.website.finished import (
     TutorialEntry,
     contents_bytes,
     contents_from_bytes,
-    pack_bytes,
-    pack_from_bytes,
-    page_from_bytes,
-    record_bytes,
-    text_from_bytes,
 )
 from generator.website.navigation import links_in
 
@@ -62,24 +57,13 @@ def test_a_pack_reads_back():
         {"a/index.md": {"de": GalleryCard("<li>", "<tr>",
                                           FilterValues("easy", None, 90, ("Rule",), 4, ("A4",)))}},
         "facts", ("b/",))
-    assert pack_from_bytes(pack_bytes(pack)) == pack
+    assert value_of(data_of(pack)) == pack
     page = FinishedPage("tutorial", "", "<p>\u2028", howto="{\ue010}")
-    assert page_from_bytes(record_bytes(page)) == page
+    assert value_of(data_of(page)) == page
     text = FinishedText("<p>\udcff", (["A", "a", 1, []],), ("a",), {"b.md": {"x": "b.md#x"}})
-    assert text_from_bytes(record_bytes(text)) == text
+    assert value_of(data_of(text)) == text
     files = {"a": b"\n\x00", "b/ü": b"", "c": b"[1]"}
     assert contents_from_bytes(contents_bytes(files)) == files
-
-
-@pytest.mark.parametrize("damaged", [b"", b"x", record_bytes(FinishedPage("a", "b", "c"))[:-3]])
-def test_what_is_no_pack_is_said_to_be_none(damaged):
-    """An entry of another kind, or cut off."""
-    with pytest.raises(ValueError, match=r"damaged|not a"):
-        pack_from_bytes(damaged)
-    with pytest.raises(ValueError, match=r"damaged|not a"):
-        page_from_bytes(damaged)
-    with pytest.raises(ValueError, match=r"damaged|not a"):
-        pack_from_bytes(record_bytes(FinishedPage("a", "b", "c")))
 
 
 def test_whole_addresses_are_of_this_site(project):

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import importlib
 import re
+import shutil
 
 import pytest
 
@@ -17,12 +18,14 @@ STAGES = {
     "generator.tutorial.load._assembled": "putting its steps together",
     "generator.language.evaluation.evaluate.ExpressionEvaluator.value": "working out step 1",
     "generator.website.tutorial_pages.slider_data": "laying the way from flat to finished",
-    "generator.website.rendered_tutorial.overview": "drawing the blanks",
+    "generator.website.pictures.overview": "drawing the blanks",
     "generator.website.rendered_tutorial.folded_pictures": "drawing the folded box",
-    "generator.website.rendered_tutorial.step_pictures": "drawing the pictures of step 1",
-    "generator.website.rendered_tutorial.cached_templates": "drawing its templates",
-    "generator.website.rendered_tutorial.sheet_plans": "laying its blanks on sheets",
-    "generator.website.tutorial_pages.share_picture": "making its files",
+    "generator.website.pictures.step_pictures": "drawing the pictures of step 1",
+    "generator.website.rendered_tutorial.template_files": "drawing its templates",
+    "generator.website.rendered_tutorial.sheet_views": "laying its blanks on sheets",
+    "generator.website.rendered_tutorial.troubleshoot": "trying its marks",
+    "generator.website.share_picture.share_picture": "drawing the picture to share",
+    "generator.website.tutorial_pages.measures_text": "making its files",
     "generator.website.tutorial_pages.tutorial_view": "making its pages",
     "generator.website.site_builder.frame_photos": "putting photos and measures into the text",
     "generator.website.page_bodies.PageBodies.page": "filling the template of the page",
@@ -49,6 +52,7 @@ def test_a_stage_that_fails_is_named(project, edited, monkeypatch, function, nam
     project.site.mkdir()
     (project.site / "old.html").write_text("old", encoding="utf-8")
     edited("summary:", "published: 2026-01-02\nsummary:")
+    shutil.rmtree(project.root / ".foldgauge", ignore_errors=True)      # else it would find what it needs
     patched(monkeypatch, function)
     result = project.build()
     assert result.exit_code == 1
@@ -79,7 +83,7 @@ def test_the_step_is_named_where_its_text_cannot_be_converted(project, monkeypat
 def test_the_traceback_is_shown_to_whoever_asks(project, edited, monkeypatch):
     """With --verbose it stands below the finding."""
     edited("20 min", "25 min")
-    patched(monkeypatch, "generator.website.rendered_tutorial.overview")
+    patched(monkeypatch, "generator.website.rendered_tutorial.blank_views")
     assert "in broken" in project.build("--verbose").output
 
 

@@ -31,7 +31,8 @@ def picture() -> StepPicture:
     rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1<b>1/4</b> in",
                     "30 millimetres",
                     "1 and a quarter inches"), ListRow(None, "glue & tape"))
-    return StepPicture("strip", "The strip", "A strip.", pen.recording(120, 60), rows, "step-1-strip")
+    told = {"mm": "In millimetres: 30 mm.", "in": "In inches: 1 1/4 in."}
+    return StepPicture("strip", "The strip", "A strip.", told, pen.recording(120, 60), rows, "step-1-strip")
 
 
 def view():
@@ -45,6 +46,14 @@ def test_a_row_says_its_measure_in_both_systems():
     assert heard(
         parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches30 millimetres wide"
     assert seen(first) == "each panel 11/4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
+
+
+def test_measures_are_told_in_each_system_apart():
+    """So that whoever chose one hears no other: not in the drawing's own description, which nothing hides."""
+    shown = picture_view(picture())
+    assert shown.told == ('<span class="in">In inches: 1 1/4 in.</span> '
+                          '<span class="mm">In millimetres: 30 mm.</span>') and "30" not in shown.svg.split(
+                              "</desc>")[0].split("<desc")[1]
 
 
 def test_a_legend_shows_what_the_picture_uses():

@@ -103,7 +103,7 @@ export class Drawing {
     this.axes = [right, [eye[1] * right[2] - eye[2] * right[1], eye[2] * right[0] - eye[0] * right[2], eye[0] * right[1] - eye[1] * right[0]], eye];
     const [near, far] = box(pieces), low = [Infinity, Infinity], most = [-Infinity, -Infinity];
     this.middle = near.map((n, k) => (n + far[k]) / 2);
-    for (const { points } of pieces) {
+    for (const points of pieces.flatMap((piece) => [piece.points, ...piece.laces])) {
       const seen = this.project(points, 1, [0, 0]);
       for (let i = 0; i < seen.length; i += 3) {
         for (let c = 0; c < 2; c++) {
@@ -177,7 +177,7 @@ export class Drawing {
       to[3 * id + 2] = p - x * ax - y * ay;
     };
     plane(s[i + 2], s[j + 2], s[l + 2], this.planes);
-    this.side[id] = this.front[id] === piece.up ? 1 : 0;
+    this.side[id] = this.front[id] === (piece.ups.get(part % 65536) ?? piece.up) ? 1 : 0;
     const inside = this.side[id] ? 0 : INSIDE, way = this.front[id] ? 1 : -1;
     const dark = (n) => Math.min(1, (1 - way * (n[0] * this.light[0] + n[1] * this.light[1] + n[2] * this.light[2])) / 2 + inside);
     const smooth = piece.smooth;

@@ -8,6 +8,8 @@ const PARTS = 4; // of a curve between two of its points
 const STRAIGHT = 0.64; // cosine; a line that turns by more has a corner
 const LANDING = 0.1; // of a step, in which panels get to their layers
 const FOLDED = 0.02; // radians; a fold by less is a line on flat paper
+const THERE = 0.001; // of a step; so near its end what it does last is done
+const EXTRA = 32768; // numbers of parts from which on they are glued on or put round
 export const FOLD = 0, EDGE = 1, HOLE = 2, MARK = 3;
 
 // -- reading ----------------------------------------------------------------
@@ -21,6 +23,7 @@ export function unpacked(data) {
     lines: body.lines.map((line) => ({ kind: line[0], one: line[1], other: line[2], hinge: line[3], xy: line.slice(4).map((n) => n / data.fine) })),
     angles: body.angles.map(([place, ...rest]) => [place, rest.map((n) => n / data.turn)]),
     laces: body.laces.map(([place, flat, bent]) => [place, flat.map((row) => row.map((n, k) => (k && k % 3 !== 1 ? n / data.fine : n))), bent]),
+    extras: body.extras.map(([from, up, panel, side, xy, triangles, lines]) => ({ from, up, panel, side, triangles, xy: xy.map((n) => n / data.fine), lines: lines.map((line) => line.map((n) => n / data.fine)) })),
     skin: body.skin && unpackedSkin(body.skin, data.coarse),
   }));
   return { ...data, bodies };
@@ -167,7 +170,7 @@ export function bodyAt(body, place) {
   const { angles, frames } = framesAt(body, place);
   const skin = body.skin, bent = Boolean(skin) && (place > skin.at[0] || body.panels.every((panel) => !panel));
   const hidden = new Set(bent ? skin.covers : []), lifts = liftsAt(body, place);
-  const made = { points: [], triangles: [], parts: [], smooth: null, lines: [], laces: [] };
+  const made = { points: [], triangles: [], parts: [], smooth: null, lines: [], laces: [], ups: new Map() };
   const frameOf = (panel) => frames[body.rides[panel]];
   const shown = (panel) => body.panels[panel] && !hidden.has(panel);
   body.panels.forEach((panel, k) => {
@@ -187,13 +190,36 @@ export function bodyAt(body, place) {
     if (kind === FOLD && line.hinge < 0 && own.length > 1 && one[2] * other[2] + one[5] * other[5] + one[8] * other[8] > 1 - FOLDED ** 2) kind = MARK;
     made.lines.push({ kind, points, parts: own });
   }
+  body.extras.forEach((extra, k) => {
+    if (place > extra.from && (extra.panel < 0 || shown(extra.panel))) addExtra(made, extra, EXTRA + k, extra.panel < 0 ? null : frameOf(extra.panel), lifts.get(extra.panel) || 0);
+  });
   const cell = bent ? cellAt(skin, place) : null;
   if (bent) addSkin(made, skin, cell, body.panels.length);
+  if (body.laces.length && place >= Math.max(...body.moves) - THERE) { // drawn through, and tied
+    made.laces.push(...body.bows.map((line) => [...line]));
+    return made;
+  }
   for (const [from, flat, sheet] of body.laces) {
     const rows = bent ? sheet.map((row) => onSkin(skin, cell, row)) : flat.map((row) => onPanels(row, frameOf));
     made.laces.push(...drawnThrough(rows, place - from + 1));
   }
   return made;
+}
+
+// A mat on its panel, or a side of a band where the finished box has it.
+function addExtra(made, { up, side, xy, triangles, lines }, part, frame, level) {
+  const first = made.points.length / 3, lift = LAYER * (level + side / 2);
+  const inSpace = (row) => {
+    if (!frame) return [...row];
+    const points = [];
+    for (let i = 0; i < row.length; i += 2) points.push(...put(frame, row[i], row[i + 1], lift));
+    return points;
+  };
+  made.points.push(...inSpace(xy));
+  triangles.forEach((corner) => made.triangles.push(first + corner));
+  for (let i = 0; i < triangles.length; i += 3) made.parts.push(part);
+  for (const line of lines) made.lines.push({ kind: EDGE, points: inSpace(line), parts: [part] });
+  made.ups.set(part, up);
 }
 
 // The part of a ribbon, from hole to hole, that is drawn through by then.

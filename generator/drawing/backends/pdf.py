@@ -14,7 +14,7 @@ from functools import lru_cache
 from io import BytesIO
 from typing import TYPE_CHECKING
 
-from generator.drawing.backends.pdf_fonts import fill_font, glyph_string
+from generator.drawing.backends.pdf_fonts import fill_font, shown_text
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import (
     Badge,
@@ -29,14 +29,15 @@ from generator.drawing.pen import (
     Surface,
     Symbol,
 )
-from generator.drawing.picture_geometry import same_place
+from generator.drawing.picture_geometry import XY, same_place
 from generator.drawing.process_table import PROCESS_BY_KEY, PROCESS_LAYERS
 from generator.drawing.recording import BADGE_DIAMETER, BADGE_LETTER_SIZE, Recording
 from generator.drawing.style import CONTOURS, DIMENSION_LINE_WIDTH, LINES, SOLID_NARROW, SOLID_WIDE
 from generator.drawing.symbols import SymbolStrokes, dimension_strokes, leader_strokes, symbol_strokes
 from generator.drawing.templates.page import BoldLabel, Page, PlacedDrawing
 from generator.drawing.typeface import BOLD, REGULAR, Typeface
-from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Stroke
+from generator.geometry import Arc, Circle, EllipseArc, Line, Point
+from generator.geometry.plane import floats
 from generator.units import INCH, memoised
 
 if TYPE_CHECKING:
@@ -45,6 +46,7 @@ if TYPE_CHECKING:
 PDF_DECIMALS = 4              # decimals of mm
 MAX_CUBIC_ANGLE = math.pi / 4    # of one cubic arc
 HALF_CAPITAL_HEIGHT = 0.36              # half the height of capitals, in em
+LABEL_SHARES = {"start": 0.0, "middle": 0.5, "end": 1.0}      # of the width of a label, before its place
 LABEL_LEADING = 1.3           # from one line of a label to the next, in em
 GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surface.UNDER: 0.95,
          Surface.PLAIN: 1.0}
@@ -67,20 +69,31 @@ def pdf_numbers(*values: float) -> str:
     return " ".join(map(pdf_number, values))
 
 
+def _place(point: Point) -> str:
+    x, y = floats(point)
+    return f"{pdf_number(x)} {pdf_number(y)}"
+
+
+@lru_cache
+def _line_state(role: Role, fresh: bool) -> str:
+    """How the lines of a role are set."""
+    style = LINES[role]
+    dashes, cap = " ".join(map(pdf_number, style.dashes(fresh))), int(style.round_ends)
+    return f"{pdf_number(style.width(fresh))} w [{dashes}] 0 d {cap} J"
+
+
 def path_data(path: Path) -> str:
     """A path of strokes that join, closed where it ends at its beginning."""
     start, end = path[0].start, path[-1].end
-    closed = same_place(start, end) and (len(path) > 1 or isinstance(path[0], Circle))
+    closed = (len(path) > 1 or isinstance(path[0], Circle)) and same_place(start, end)
     drawn = path[:-1] if closed and isinstance(path[-1], Line) else path
-    parts = [f"{pdf_numbers(*map(float, start))} m",
-             *(part for stroke in drawn for part in _path_operator(stroke))]
+    parts = [f"{_place(start)} m"]
+    for stroke in drawn:
+        if isinstance(stroke, Line):
+            parts.append(f"{_place(stroke.end)} l")
+        else:
+            parts += _cubics(stroke)
     return "\n".join([*parts, "h"] if closed else parts)
-
-
-def _path_operator(stroke: Stroke) -> Iterable[str]:
-    if isinstance(stroke, Line):
-        return (f"{pdf_numbers(*map(float, stroke.end))} l",)
-    return _cubics(stroke)
 
 
 def _cubics(curve: Arc | EllipseArc | Circle) -> Iterable[str]:
@@ -103,7 +116,7 @@ class _ContentPen(Pen):
     """Writes a recording; ``glyphs`` are those that it shows of each typeface."""
 
     def __init__(self) -> None:
-        self.parts: list[bytes] = []
+        self.parts: list[str] = []
         self.processes: list[str] = []
         self.glyphs: dict[Typeface, set[int]] = {}
         self.hatches = False
@@ -111,10 +124,10 @@ class _ContentPen(Pen):
 
     def data(self) -> bytes:
         """The content stream."""
-        return b"\n".join(self.parts)
+        return "\n".join(self.parts).encode("ascii")
 
     def _add(self, *lines: str) -> None:
-        self.parts += [line.encode("ascii") for line in lines]
+        self.parts += lines
 
     def begin(self, process: str) -> None:
         self._in_layer = process in PROCESS_BY_KEY
@@ -138,9 +151,7 @@ class _ContentPen(Pen):
         self._add("q", fill, *map(path_data, loops), "f*", "Q")
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
-        style = LINES[role]
-        dashes, cap = " ".join(map(pdf_number, style.dashes(fresh))), int(style.round_ends)
-        self._add(f"{pdf_number(style.width(fresh))} w [{dashes}] 0 d {cap} J", path_data(path), "S")
+        self._add(_line_state(role, fresh), path_data(path), "S")
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
         self.area(loops, face.side)
@@ -180,27 +191,26 @@ class _ContentPen(Pen):
     def badge(self, badge: Badge) -> None:
         self._add("q 1 g", f"{pdf_number(DIMENSION_LINE_WIDTH)} w [] 0 d",
                   path_data((Circle(badge.at, BADGE_DIAMETER / 2),)), "B Q")
-        self._text(Label(DualText.plain(str(badge.number)), badge.at, BADGE_LETTER_SIZE), badge.at,
+        self._text(Label(DualText.plain(str(badge.number)), badge.at, BADGE_LETTER_SIZE), floats(badge.at),
                    str(badge.number), 0.5)
 
     def label(self, label: Label) -> None:
-        share = {"start": 0.0, "middle": 0.5, "end": 1.0}[label.align]
         lines = label.words.mm.split("\n")
         for number, text in enumerate(lines):
             down = (number - (len(lines) - 1) / 2) * LABEL_LEADING * label.size
             at = (label.at[0] + down, label.at[1]) if label.upright else (label.at[0], label.at[1] - down)
-            self._text(label, Point(*map(float, at)), text, share)
+            self._text(label, floats(at), text, LABEL_SHARES[label.align])
 
-    def _text(self, label: Label, at: Point, text: str, share: float) -> None:
+    def _text(self, label: Label, at: XY, text: str, share: float) -> None:
         """One line of a label: ``share`` of its width lies before ``at``, its middle height is at ``at``."""
         face, size = BOLD if isinstance(label, BoldLabel) else REGULAR, label.size
-        glyphs = face.glyphs_of(text)
+        string, width, glyphs = shown_text(face, text)
         self.glyphs.setdefault(face, set()).update(glyphs)
-        back, low = -share * face.width(text) * size, -HALF_CAPITAL_HEIGHT * size
-        x, y = (at.x - low, at.y + back) if label.upright else (at.x + back, at.y + low)
+        back, low = -share * width * size, -HALF_CAPITAL_HEIGHT * size
+        x, y = (at[0] - low, at[1] + back) if label.upright else (at[0] + back, at[1] + low)
         turn = "0 1 -1 0" if label.upright else "1 0 0 1"
         self._add(f"BT {pdf_number(QUIET_GREY) if label.quiet else '0'} g /{face.name} {pdf_number(size)} Tf "
-                  f"{turn} {pdf_numbers(x, y)} Tm", f"{glyph_string(glyphs)} Tj", "ET 0 g")
+                  f"{turn} {pdf_numbers(x, y)} Tm", f"{string} Tj", "ET 0 g")
 
 
 POINTS_PER_MM = Fraction(72) / INCH.mm      # points in a mm
@@ -276,8 +286,8 @@ class _PdfWriter:
         fonts = {f"/{face.name}": self._font(face, glyphs) for face, glyphs in pen.glyphs.items()}
         resources = self._lib.Dictionary(Font=self._lib.Dictionary(fonts))
         if pen.processes:
-            groups = {f"/{process}": self._group(process) for process in sorted(pen.processes)}
-            resources.Properties = self._lib.Dictionary(groups)
+            resources.Properties = self._lib.Dictionary(
+                {f"/{process}": self._group(process) for process in sorted(pen.processes)})
         if pen.hatches:
             resources.Pattern = self._lib.Dictionary(Below=self._pattern(scale))
         return resources

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Iterable
+from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING
 
@@ -18,9 +19,11 @@ STEM_WIDTHS = {False: 88, True: 148}        # of regular and bold, in thousandth
 HEIGHTS = (("hhea", "ascent"), ("hhea", "descent"), ("OS/2", "sCapHeight"))     # table and field of the font
 
 
-def glyph_string(glyphs: Iterable[int]) -> str:
-    """A line as a string of PDF: two bytes for each glyph."""
-    return f"<{''.join(f'{glyph:04X}' for glyph in glyphs)}>"
+@lru_cache(maxsize=16384)
+def shown_text(face: Typeface, text: str) -> tuple[str, float, frozenset[int]]:
+    """A line as a string of PDF (two bytes for each glyph), its width in em, and the glyphs it shows."""
+    glyphs = face.glyphs_of(text)
+    return f"<{''.join(f'{glyph:04X}' for glyph in glyphs)}>", face.width(text), frozenset(glyphs)
 
 
 def fill_font(document: pikepdf.Pdf, font: pikepdf.Object, face: Typeface, glyphs: Iterable[int]) -> None:

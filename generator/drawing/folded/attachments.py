@@ -1,7 +1,8 @@
 """Flat pieces glued on a folded one, and bands round it, as parts and lines of a solid."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -13,7 +14,7 @@ from generator.drawing.folded.layer_order import LAYER_DISTANCE
 from generator.drawing.folded.projection import opposite_side
 from generator.folding import FoldedPiece
 from generator.folding.closings import PanelLocator
-from generator.folding.records import placed_points
+from generator.folding.records import Panel, placed_points
 from generator.folding.stages import FoldStage
 from generator.geometry.arrays import FloatArray
 from generator.paper.glue_sides import LaidPiece, laid_pieces
@@ -24,7 +25,21 @@ PANEL_EDGE = 0.05           # mm from the edge of a panel to that of a piece tha
 LAID_NOTE, BAND_NOTE = "laid", "band"
 BAND_DISTANCE = 0.1         # mm from a box to the band round it
 
-Attached = tuple[Facet | None, tuple[SpaceLine, ...]]       # a part, and lines that bound it as part 0
+Attached = tuple[Facet, tuple[SpaceLine, ...]]      # a part, and lines that bound it as part 0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Patch:
+    """So much of a glued piece as lies on a ``panel``, in the flat plan: its ``shape`` and its own ``edges``.
+
+    ``side`` is +1 on the panel's +z side; ``up`` is the +z side of what is glued there.
+    """
+
+    panel: int
+    shape: Polygon
+    edges: tuple[FloatArray, ...]
+    side: float
+    up: str
 
 
 class Attachments:
@@ -37,13 +52,32 @@ class Attachments:
 
     def until(self, stage: FoldStage, lifts: Mapping[int, float], firm: list[int]) -> Iterator[Attached]:
         """Everything that is there after a stage."""
+        for step, patch in self.patches(firm.__contains__):
+            if step <= stage.step:
+                frame = stage.frames[patch.panel]
+                rings = [placed_points(frame, np.asarray(ring.coords)[:-1])
+                         for ring in (patch.shape.exterior, *patch.shape.interiors)]
+                lift = lifts.get(patch.panel, 0.0) + patch.side * LAYER_DISTANCE / 2
+                yield Facet(rings[0], patch.up, tuple(rings[1:]), lift), tuple(
+                    SpaceLine(LineKind.EDGE, placed_points(frame, xy), (0,)) for xy in patch.edges)
+        for step, facet, lines in self.bands(stage, firm.__contains__):
+            if step <= stage.step:
+                yield facet, lines
+
+    def patches(self, is_firm: Callable[[int], bool]) -> Iterator[tuple[int, Patch]]:
+        """What is glued on each flat panel, and the step in which."""
         for each in self.laid:
-            if self.steps[each.act] <= stage.step:
-                for panel in firm:
-                    yield from self._laid(each, stage, panel, lifts.get(panel, 0.0))
+            for panel in self.piece.flat.panels:
+                if is_firm(panel.id):
+                    yield from ((self.steps[each.act], patch) for patch in self._laid(each, panel))
+
+    def bands(self, stage: FoldStage, is_firm: Callable[[int], bool]
+              ) -> Iterator[tuple[int, Facet, tuple[SpaceLine, ...]]]:
+        """The sides of every band, as they lie at a stage, and the step in which it is put round."""
+        firm = [panel.id for panel in self.piece.flat.panels if is_firm(panel.id)]
         for act in self.plan.acts:
-            if isinstance(act.detail, Band) and act.step <= stage.step:
-                yield from self._band(act.pieces[0], act.detail, stage, firm)
+            if isinstance(act.detail, Band):
+                yield from ((act.step, *side) for side in self._band(act.pieces[0], act.detail, stage, firm))
 
     def notes(self, stage: FoldStage) -> tuple[str, ...]:
         """Keys of remarks on what is there after a stage."""
@@ -51,26 +85,23 @@ class Attachments:
         banded = any(isinstance(act.detail, Band) and act.step <= stage.step for act in self.plan.acts)
         return ((LAID_NOTE,) if laid else ()) + ((BAND_NOTE,) if banded else ())
 
-    def _laid(self, laid: LaidPiece, stage: FoldStage, panel: int, lift: float) -> Iterator[Attached]:
-        """So much of a glued piece as lies on a panel: a part, or its edge alone where it covers a window."""
-        shape = self.piece.flat.panels[panel].polygon
-        window = laid.area.intersection(Polygon(shape.exterior)).difference(shape).area > MIN_LAID_AREA
+    def _laid(self, laid: LaidPiece, panel: Panel) -> Iterator[Patch]:
+        """So much of a glued piece as lies on a panel; nothing of a film over a window, which is clear."""
+        shape = panel.polygon
+        if laid.area.intersection(Polygon(shape.exterior)).difference(shape).area > MIN_LAID_AREA:
+            return
         side = 1.0 if laid.on == self.info.up else -1.0
         for part in shapely.get_parts(laid.area.intersection(shape)):
             if not isinstance(part, Polygon) or part.area < MIN_LAID_AREA:
                 continue
             part = shapely.orient_polygons(part)
-            rings = [placed_points(stage.frames[panel], np.asarray(ring.coords)[:-1])
-                     for ring in (part.exterior, *part.interiors)]
             own = shapely.line_merge(part.exterior.difference(shape.boundary.buffer(PANEL_EDGE)))
-            lines = tuple(SpaceLine(LineKind.EDGE, placed_points(stage.frames[panel], xy), (0,))
-                          for each in shapely.get_parts(own)
+            edges = tuple(xy for each in shapely.get_parts(own)
                           if len(xy := shapely.get_coordinates(each)) > 1)
-            yield (None if window else
-                   Facet(rings[0], laid.out if side > 0 else opposite_side(laid.out), tuple(rings[1:]),
-                         lift + side * LAYER_DISTANCE / 2)), () if window else lines
+            yield Patch(panel.id, part, edges, side, laid.out if side > 0 else opposite_side(laid.out))
 
-    def _band(self, piece: int, band: Band, stage: FoldStage, firm: list[int]) -> Iterator[Attached]:
+    def _band(self, piece: int, band: Band, stage: FoldStage,
+              firm: list[int]) -> Iterator[tuple[Facet, tuple[SpaceLine, ...]]]:
         """A strip drawn tight round the box, across the edges between the faces that it lies on."""
         locator = PanelLocator(self.piece.flat)
         normals = [stage.frames[locator.panel(face)][:3, 2] for face in band.faces

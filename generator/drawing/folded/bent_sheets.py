@@ -26,8 +26,9 @@ def bent_parts(surface: BentSurface, up: str) -> Iterator[BentPart]:
 
 
 def bent_lines(surface: BentSurface) -> Iterator[SpaceLine]:
-    """Its folds and its edges."""
-    for kind, lines in ((LineKind.FOLD, surface.folds), (LineKind.EDGE, surface.edges)):
+    """Its folds, its scores that are not folded yet, and its edges."""
+    for kind, lines in ((LineKind.FOLD, surface.folds), (LineKind.MARK, surface.marks),
+                        (LineKind.EDGE, surface.edges)):
         for line in lines:
             yield SpaceLine(kind, surface.points[list(line)], (), len(line) > 2)
 

@@ -135,7 +135,7 @@ def _changes_shape(builder: SolidBuilder, before: FoldStage, after: FoldStage) -
     plan, piece = builder.plan, builder.piece
     if any(act.effect is Effect.THREAD and piece.piece in act.pieces for act in plan.acts_of(after.step)):
         return True
-    if builder.surface is not None and before.gathered != after.gathered:
+    if before.surface is not after.surface:
         return True
     corners = ((p.id, np.asarray(p.polygon.exterior.coords)) for p in piece.flat.panels
                if builder.is_firm(p.id))
@@ -175,7 +175,7 @@ class UndescribedPicture:
     def described(self, key: str, locale: Locale = ENGLISH) -> StepPicture:
         """The picture with its words."""
         return StepPicture(self.solid.bodies[0].name if self.solid.bodies else "", _title(self.solid, locale),
-                           self._description(locale), self.recording, (), key, "shape")
+                           self._description(locale), {}, self.recording, (), key, "shape")
 
     def _description(self, locale: Locale) -> str:
         """Sentences: what stands where, which side of the paper is seen, from where, and further remarks."""

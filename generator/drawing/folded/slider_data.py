@@ -34,6 +34,7 @@ SURFACE_RESOLUTION = 100        # … and of bent sheets
 ANGLE_RESOLUTION = 10000        # parts of a radian
 DIRECTION_DECIMALS = 6           # decimals of directions
 FOLD, EDGE, HOLE = 0, 1, 2      # kinds of lines
+SHOWN_BEFORE = 0.001            # of a step: so much before its end what it glued on is there
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,7 +75,7 @@ def _is_seen(builder: SolidBuilder, stage: FoldStage) -> bool:
     """Whether a step turns a fold, bends paper, or leads a ribbon from one hole to another."""
     before = next((each for each in reversed(builder.stages) if each.step < stage.step), builder.motion.flat)
     threads = [act.detail for act in builder.plan.acts_of(stage.step) if isinstance(act.detail, Thread)]
-    return (not np.allclose(before.angles, stage.angles) or before.gathered != stage.gathered
+    return (not np.allclose(before.angles, stage.angles) or before.surface is not stage.surface
             or any(True for thread in threads for _ in builder.ribbon_stretches(thread, False)))
 
 
@@ -88,6 +89,8 @@ def _piece_data(builder: SolidBuilder, sheet: SurfaceMotion | None,
     panels = builder.piece.flat.panels
     carriers = [builder.carrier(panel.id) for panel in panels]
     ways = list(_ways(builder, steps))
+    bent = () if sheet is None else (steps.index(sheet.steps[int(low)]) for low, _ in sheet.bends)
+    snaps = [[float(place), place + 1] for place in bent]
     data: dict[str, object] = {
         "up": int(builder.info.up == "printed"), "turn": _rounded(builder.turn),
         "panels": [None if carrier is None else _panel_mesh(builder, panel.id)
@@ -98,9 +101,11 @@ def _piece_data(builder: SolidBuilder, sheet: SurfaceMotion | None,
                  for arm in builder.motion.link.arms],
         "lines": [*_hinges(builder), *_edges(builder), *_borders(builder), *_rims(builder)],
         "angles": list(_angles(builder, ways)),
-        "bends": [[round(place + way.rigid, 4), place + 1] for place, way in ways if way.rigid < 1],
+        "bends": [[round(place + way.rigid, 4), place + 1] for place, way in ways if way.rigid < 1] + snaps,
         "lifts": list(_lifts(builder, steps)),
         "laces": list(_ribbon_paths(builder, sheet, steps)),
+        "bows": [np.round(line, 2).ravel().tolist() for line in builder.ribbons(builder.stages[-1])],
+        "extras": list(_extras(builder, steps)),
         "moves": _change_places(builder, sheet, steps),
     }
     if sheet is not None:
@@ -122,6 +127,10 @@ def _panel_mesh(builder: SolidBuilder, panel: int) -> list[list[int]]:
     rims = [xy for _, where, xy in builder.punches if where == panel]
     if rims:
         shape = shape.difference(shapely.union_all([Polygon(xy) for xy in rims]))
+    return _mesh(shape)
+
+
+def _mesh(shape: BaseGeometry) -> list[list[int]]:
     cells = shapely.get_parts(shapely.constrained_delaunay_triangles(shape))
     corners = np.array([shapely.get_coordinates(cell)[:3] for cell in cells])
     one, two = corners[:, 1] - corners[:, 0], corners[:, 2] - corners[:, 0]
@@ -230,6 +239,32 @@ def _surface_anchor(sheet: SurfaceMotion, point: FloatArray) -> list[float]:
         found = (float(weights[k].min()), seat, k, float(weights[k, 1]), float(weights[k, 2]))
         best = max(best, found, key=lambda each: round(each[0], 9))
     return [best[1], best[2], round(best[3], 4), round(best[4], 4)]
+
+
+# -- what is glued on and put round --------------------------------------------
+
+def _extras(builder: SolidBuilder, steps: Sequence[int]) -> Iterator[list[object]]:
+    """For every mat, liner or film on a panel and every side of a band how it is drawn.
+
+    The place after which it is there; 1 where its printed side is the +z side; its panel, x, y of points and
+    half layers above it; or -1 and x, y, z where the finished box has it; its triangles and its lines.
+    """
+    last = builder.stages[-1]
+    for step, patch in builder.attachments.patches(builder.is_firm):
+        yield [_shown_after(step, steps), int(patch.up == "printed"), patch.panel, int(patch.side),
+               *_mesh(patch.shape), [_plan_integers(line.ravel()) for line in patch.edges]]
+    for step, facet, lines in builder.attachments.bands(last, builder.is_firm):
+        yield [_shown_after(step, steps), int(facet.up == "printed"), -1, 0,
+               _plan_integers(facet.corners.ravel()), [0, 1, 2, 0, 2, 3],
+               [_plan_integers(line.points.ravel()) for line in lines]]
+
+
+def _shown_after(step: int, steps: Sequence[int]) -> float:
+    """A little before the place of a step, or after the stop before it where the step is none."""
+    before = sum(each < step for each in steps)
+    if step in steps:
+        return before + 1 - SHOWN_BEFORE
+    return before + (SHOWN_BEFORE if before else -SHOWN_BEFORE)
 
 
 # -- bent sheets --------------------------------------------------------------

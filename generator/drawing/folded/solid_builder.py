@@ -94,7 +94,7 @@ class SolidBuilder:
         return self._shapes[stage.step]
 
     def _shape(self, stage: FoldStage) -> PieceShape:
-        surface = self.surface if stage.gathered else None
+        surface = stage.surface
         covered = frozenset(surface.panel.tolist() if surface is not None else ())
         panels = [p.id for p in self.piece.flat.panels if p.id not in covered
                   and self.carrier(p.id) is not None]
@@ -111,10 +111,10 @@ class SolidBuilder:
                                        [p for p in self.piece.flat.panels if self.is_firm(p.id)])]
         for part, bounds in self.attachments.until(stage, lifts, firm):
             lines += [replace(line, parts=(len(parts),)) for line in bounds]
-            parts += [part] if part is not None else []
+            parts.append(part)
         upright = surface is None and len(firm) < len(panels)
         notes = ((UPRIGHT_NOTE,) if upright else ()) + self.attachments.notes(stage)
-        shape = PieceShape(self.info, tuple(parts), tuple(lines), tuple(self._ribbons(stage, surface)), notes)
+        shape = PieceShape(self.info, tuple(parts), tuple(lines), tuple(self.ribbons(stage)), notes)
         turned = shape.moved(self.turn, np.zeros(3))
         points = turned.points()
         low, high = points.min(axis=0), points.max(axis=0)
@@ -273,8 +273,9 @@ class SolidBuilder:
             if cover.contains(Point(xy.mean(axis=0))):
                 yield step, closed_ring(xy)
 
-    def _ribbons(self, stage: FoldStage, surface: BentSurface | None) -> Iterator[FloatArray]:
-        """Every ribbon that is threaded by then, tied in a bow unless it gathers something later."""
+    def ribbons(self, stage: FoldStage) -> Iterator[FloatArray]:
+        """Every ribbon (n × 3) that is threaded by then, tied in a bow unless it gathers something later."""
+        surface = stage.surface
         tied = stage.gathered or not any(act.effect is Effect.GATHER and self.piece.piece in act.pieces
                                          for act in self.plan.acts)
         for act in self.plan.acts:

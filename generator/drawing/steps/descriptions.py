@@ -1,7 +1,7 @@
 """A step picture in words, from its own data: its caption with the inset, its title, and its description."""
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
@@ -118,11 +118,12 @@ def draw_inset(pen: Pen, caption: PictureCaption, segment: StepSegment, paper: P
 DECORATIONS = tuple(kind for kind in ACT_KINDS.values()
                     if kind.effect in (Effect.KEEP_CLEAR, Effect.DECORATE))
 FOLD_ROLES = (Role.VALLEY, Role.MOUNTAIN)
+ORIGINS = (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)      # in this order they are told
 
 
 def step_title(segment: StepSegment, locale: Locale = ENGLISH) -> str:
     """Such as "Strip, plain side up: eight scores"."""
-    work = list(_work_done(segment, locale)) or [locale.say("drawing.title.nothing")]
+    work = _work_done(segment, locale) or [locale.say("drawing.title.nothing")]
     return locale.say("drawing.title.step", piece=_piece_phrase(segment, locale), deeds=locale.join(work))
 
 
@@ -139,35 +140,33 @@ def blank_title(segment: StepSegment, locale: Locale = ENGLISH) -> str:
     return locale.say("drawing.title.whole", piece=_piece_phrase(segment, locale))
 
 
-def step_description(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
-                locale: Locale = ENGLISH) -> str:
-    """Sentences: how the piece lies, what is done, then every measure once for each system."""
+def step_description(segment: StepSegment, drawn: Plan, locale: Locale = ENGLISH) -> str:
+    """Sentences without measures: how the piece lies and what is done."""
     sentences = [locale.say(f"drawing.tell.{_turn_phrase(segment)}", piece=_piece_phrase(segment, locale))]
-    if work := list(_work_done(segment, locale)):
+    if work := _work_done(segment, locale):
         sentences.append(locale.say("drawing.tell.deeds", deeds=locale.join(work)))
     sentences += _glue_sentences(segment, drawn, locale)
-    sentences += _fold_sentences(segment, locale)
-    return " ".join([*sentences, *_measure_sentences(segment, drawn, other, measures, locale)])
+    return " ".join([*sentences, *_fold_sentences(segment, locale)])
 
 
-def blank_description(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
-                      locale: Locale = ENGLISH) -> str:
-    """The finished blank: its size and where its marks lie, once for each system."""
-    sentences = [locale.say("drawing.tell.whole", piece=_piece_phrase(segment, locale))]
-    return " ".join([*sentences, *_measure_sentences(segment, drawn, other, measures, locale)])
+def blank_description(segment: StepSegment, locale: Locale = ENGLISH) -> str:
+    """That this is the finished blank."""
+    return locale.say("drawing.tell.whole", piece=_piece_phrase(segment, locale))
 
 
-def _measure_sentences(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
-                       locale: Locale) -> Iterator[str]:
-    """All measures in each system that has them all."""
+def told_measures(segment: StepSegment, drawn: Plan, other: Plan | None, measures: Sequence[Measure],
+                  locale: Locale = ENGLISH) -> Mapping[str, str]:
+    """By system one sentence of all measures, where it has them all: the size, then the marks in order."""
+    told = {}
     for system in SYSTEMS:
         found = [_size_phrase(segment, drawn, other, system, locale),
                  *_position_phrases(measures, system, locale)]
         phrases = [phrase for phrase in found if phrase]
         if len(phrases) == len(found):
             measured = locale.say("drawing.tell.and_then").join(phrases)
-            yield (f"{locale.say(f'drawing.told_{system}')} "
-                   f"{locale.say('drawing.tell.measured', measures=measured)}")
+            told[system] = (f"{locale.say(f'drawing.told_{system}')} "
+                            f"{locale.say('drawing.tell.measured', measures=measured)}")
+    return told
 
 
 def _turn_phrase(segment: StepSegment) -> str:
@@ -176,8 +175,13 @@ def _turn_phrase(segment: StepSegment) -> str:
     return "turned_over" if segment.turned.over != segment.orientation.over else "turned"
 
 
-def _work_done(segment: StepSegment, locale: Locale) -> Iterator[str]:
-    """What is done, in the trade's words."""
+def _work_done(segment: StepSegment, locale: Locale) -> list[str]:
+    """What is done, in the trade's words; that the paper is turned only where that is all."""
+    turned = [locale.say("drawing.deed.turned")] if segment.turned is not None else []
+    return list(_deeds(segment, locale)) or turned
+
+
+def _deeds(segment: StepSegment, locale: Locale) -> Iterator[str]:
     if segment.makes_piece:
         yield locale.say("drawing.deed.cut_to_size")
     for (verb, curved), marks in _mark_groups(segment.marks):
@@ -204,8 +208,6 @@ def _assembly_phrases(segment: StepSegment, locale: Locale) -> Iterator[str]:
         if faces := sum(len(act.detail.faces) for act in segment.acts
                         if act.kind is kind and isinstance(act.detail, Decoration)):
             yield locale.count(f"drawing.deed.{kind.word}", faces)
-    if segment.turned is not None and not segment.marks and not segment.folds:
-        yield locale.say("drawing.deed.turned")
 
 
 def _mark_groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list[Mark]]]:
@@ -233,7 +235,7 @@ def _glue_sentences(segment: StepSegment, drawn: Plan, locale: Locale) -> Iterat
 
 
 def _face_list(faces: Sequence[Face], locale: Locale) -> str:
-    """Such as "tab face", "walls 1", "feet 1 to 8"."""
+    """Such as "the tab", "number 1 of the walls", "feet 1 to 8"."""
     return locale.join(list(dict.fromkeys(
         _numbered_faces(list(group), locale) for _, group in groupby(faces, key=lambda f: (f.name, f.act)))))
 
@@ -241,11 +243,12 @@ def _face_list(faces: Sequence[Face], locale: Locale) -> str:
 def _numbered_faces(faces: Sequence[Face], locale: Locale) -> str:
     name = locale.name(faces[0].name) or locale.say("drawing.tell.face")
     if faces[0].count == 1:
-        return name
+        return locale.say("drawing.tell.one_face", name=name)
     numbers = [face.index for face in faces]
     if len(numbers) > 2 and numbers == list(range(numbers[0], numbers[0] + len(numbers))):
         return locale.say("drawing.tell.faces_run", name=name, first=numbers[0], last=numbers[-1])
-    return locale.say("drawing.tell.faces", name=name, numbers=locale.join([str(n) for n in numbers]))
+    return locale.count("drawing.tell.faces", len(numbers), name=name,
+                        numbers=locale.join([str(n) for n in numbers]))
 
 
 def _fold_sentences(segment: StepSegment, locale: Locale) -> Iterator[str]:
@@ -277,17 +280,20 @@ def _size_phrase(segment: StepSegment, drawn: Plan, other: Plan | None, system: 
 
 
 def _position_phrases(measures: Sequence[Measure], system: str, locale: Locale) -> Iterator[str | None]:
-    """Such as "scores at 30, 60 and 90 mm from the left edge", series by series."""
-    found: dict[tuple[str, Side], list[DualMeasure]] = {}
-    for measure in measures:
-        if measure.series != "size":
-            found.setdefault((measure.series, measure.side), []).append(measure.value)
-    for (series, side), values in found.items():
-        words = list_measures(values, system)
-        what = _series_noun(series, values, locale)
+    """Such as "scores at 30, 60 and 90 mm from the left edge": kind by kind, each line once, in order.
+
+    Lines come before the ends of lines.
+    """
+    found: dict[tuple[bool, str, Side], dict[float, DualMeasure]] = {}
+    seen: set[tuple[str, str, float]] = set()
+    for measure in sorted(measures, key=lambda each: (each.end, ORIGINS.index(each.side))):
+        kind = "edge" if measure.series == "cut edge" else measure.series.split(" ", 1)[0]
+        place = (kind, measure.axis, round(measure.at, 3))
+        if kind != "size" and place not in seen:
+            seen.add(place)
+            key = measure.end, "end" if measure.end else kind, measure.side
+            found.setdefault(key, {})[float(measure.value.either)] = measure.value
+    for (_, noun, side), values in found.items():
+        words = list_measures([values[at] for at in sorted(values)], system)
+        what = locale.count(f"drawing.noun.{noun}", len(values))
         yield locale.say(f"drawing.at.{side}", what=what, places=words) if words else None
-
-
-def _series_noun(series: str, values: Sequence[DualMeasure], locale: Locale) -> str:
-    kind = "edge" if series == "cut edge" else series.split(" ", 1)[0]
-    return locale.count(f"drawing.noun.{kind}", len(values))

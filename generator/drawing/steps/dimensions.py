@@ -26,7 +26,7 @@ class Measure:
 
     ``at`` is the coordinate that is measured, along the axis of ``side``;
     ``low`` and ``high`` bound what is there, across it. ``series`` is a key of
-    the marks that belong together.
+    the marks that belong together; ``end`` says that it is only the end of a line.
     """
 
     side: Side
@@ -35,6 +35,7 @@ class Measure:
     high: float
     value: DualMeasure
     series: str
+    end: bool = False
 
     @property
     def axis(self) -> str:
@@ -130,7 +131,8 @@ def mark_measures(mark: Mark, counterpart: Mark | None, system: str, orientation
         if mark.axis is None and not mark.kind.is_hole and _is_known(known, MEASURED_AXIS[side], at):
             continue
         low, high = _mark_extent(strokes, MEASURED_AXIS[side], at, mark.axis is not None)
-        yield Measure(side, at, low, high, dual_measure(position, same, system), series)
+        yield Measure(side, at, low, high, dual_measure(position, same, system), series,
+                      not mark.kind.is_hole and mark.axis != side_axis(own_side(orientation, stated_side)))
 
 
 def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, view: View, box: Box,
@@ -149,12 +151,15 @@ def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, vie
             continue
         ends = _ends(rim.stroke)
         same_ends = _ends(others[index].stroke) if len(others) == len(rims) else (None,) * len(ends)
-        for end, same_end in zip(ends, same_ends, strict=False):
-            x, y = floats(view.point(end))
+        seen = [floats(view.point(end)) for end in ends]
+        for (x, y), end, same_end in zip(seen, ends, same_ends, strict=False):
             for axis, place, cross, low, high in (("x", x, y, box.x0, box.x1), ("y", y, x, box.y0, box.y1)):
                 if _is_known(known, axis, place):
                     continue
-                side = _nearer(axis, place, low, high)
+                far = [point["xy".index(axis)] for point in seen]
+                # two ends that lie close are read from one edge, side by side
+                close = max(far) - min(far) < MIN_ROW_GAP_SHARE * (high - low)
+                side = _nearer(axis, min(far) if close else place, low, high)
                 position = _distance_from_side(segment.after, view, side, end)
                 same = (_distance_from_side(counterpart, view, side, same_end)
                         if counterpart is not None and same_end is not None else None)
@@ -228,7 +233,8 @@ def distinct_measures(measures: Iterable[Measure]) -> tuple[Measure, ...]:
             continue
         key = measure.side, round(measure.at, 3)
         before = found.get(key, measure)
-        found[key] = replace(before, low=min(before.low, measure.low), high=max(before.high, measure.high))
+        found[key] = replace(before, low=min(before.low, measure.low), high=max(before.high, measure.high),
+                             end=before.end and measure.end)
     return tuple(found.values())
 
 

@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
@@ -81,7 +81,8 @@ def _picture(layout: SheetLayout, other: SheetLayout | None, system: str, suffix
     recording = SheetComposer(layout, other, system, locale).draw()
     key = f"sheet-{slug(layout.sheet.title)}{suffix}"           # the same in every language
     return StepPicture(layout.sheet.called(locale), _title(layout, locale),
-                       _description(layout, other, system, locale), recording,
+                       locale.say("drawing.sheet.is", size=sheet_size(layout.sheet, locale)),
+                       _told(layout, other, system, locale), recording,
                        tuple(_rows(layout, other, system, locale)), key, "cutting", suffix.removeprefix("-"))
 
 
@@ -100,16 +101,16 @@ def _by_system(layout: SheetLayout, other: SheetLayout | None,
             yield each, found
 
 
-def _description(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> str:
-    """The sheet, every setting and what is left over in sentences, once for each system."""
-    sentences = [locale.say("drawing.sheet.is", size=sheet_size(layout.sheet, locale))]
+def _told(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> Mapping[str, str]:
+    """Every setting and what is left over in sentences, by system."""
+    told = {}
     for each, own in _by_system(layout, other, system):
         lines = [locale.say("drawing.sheet.cut", n=n, line=line)
                  for n, line in enumerate(cutting_text(own, each, locale), start=1)]
-        sentences += [locale.say(f"drawing.told_{each}"), *lines]
         if rest := offcut_text(own, each, locale):
-            sentences.append(locale.say("drawing.sheet.rest", sizes=rest))
-    return " ".join(sentences)
+            lines.append(locale.say("drawing.sheet.rest", sizes=rest))
+        told[each] = " ".join([locale.say(f"drawing.told_{each}"), *lines])
+    return told
 
 
 def _rows(layout: SheetLayout, other: SheetLayout | None, system: str, locale: Locale) -> Iterator[ListRow]:

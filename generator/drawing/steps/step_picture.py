@@ -6,6 +6,7 @@ from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
@@ -27,6 +28,7 @@ from generator.drawing.steps.descriptions import (
     picture_caption,
     step_description,
     step_title,
+    told_measures,
 )
 from generator.drawing.steps.dimensions import Measure, dimension_rows, piece_sizes, step_measures
 from generator.drawing.steps.dual_measures import ListRow, dual_size
@@ -77,11 +79,11 @@ class StepComposer:
             measure.in_locale(locale)
             for measure in step_measures(segment, drawn, other, self.reader_view, whole))
         self.window = window_of(segment, self.paper, self.measures, self.reader_view)
-        self.rows = dimension_rows(self.measures, self.paper.box)
+        self.clip = WindowClip(self.window, self.paper.box)
+        self.rows = dimension_rows(self.measures, self.paper.box if self.clip.whole else self.window)
         ordered = 0 if whole else sum(len(glue.faces) for glue in segment.glues if not glue.target)
         self.number = 1 + ordered       # of the first badge that belongs to the list
         self.layout: PictureLayout = lay_out(self.window, self.rows, self.number)
-        self.clip = WindowClip(self.window, self.paper.box)
         self.caption: PictureCaption = picture_caption(segment, drawn, self.paper, not self.clip.whole,
                                                        self._size() if whole else None, locale)
         self.pen = RecordingPen()
@@ -122,8 +124,14 @@ class StepComposer:
     @property
     def description(self) -> str:
         """The picture in sentences."""
-        describe = blank_description if self.whole else step_description
-        return describe(self.segment, self.drawn, self.other, self.measures, self.locale)
+        if self.whole:
+            return blank_description(self.segment, self.locale)
+        return step_description(self.segment, self.drawn, self.locale)
+
+    @property
+    def told(self) -> Mapping[str, str]:
+        """Its measures in words, by system."""
+        return told_measures(self.segment, self.drawn, self.other, self.measures, self.locale)
 
     def _view(self, orientation: Orientation) -> View:
         """Into the picture, from the own frame of a piece in this orientation."""
@@ -243,11 +251,15 @@ class StepComposer:
 
 @dataclass(frozen=True, slots=True)
 class StepPicture:
-    """One picture. ``key`` is unique in a tutorial; ``rows`` are printed below the picture."""
+    """One picture. ``key`` is unique in a tutorial; ``rows`` are printed below the picture.
+
+    ``told`` are the sentences with measures that go on from ``description``, by system.
+    """
 
     piece: str
     title: str
     description: str
+    told: Mapping[str, str]
     recording: Recording
     rows: tuple[ListRow, ...]
     key: str
@@ -304,5 +316,5 @@ def overview_picture(drawn: Plan, other: Plan | None, piece: int, locale: Locale
 
 def _drawn_picture(composer: StepComposer, key: str) -> StepPicture:
     recording, rows = composer.draw()
-    return StepPicture(composer.segment.piece.name, composer.title, composer.description, recording, rows,
-                       key)
+    return StepPicture(composer.segment.piece.name, composer.title, composer.description, composer.told,
+                       recording, rows, key)

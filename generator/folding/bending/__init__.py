@@ -12,6 +12,6 @@
 Strain is bounded by 0.5 % root mean square; readers are told what closes and
 how high it stands, never a strain. Contact is judged between mirror images
 only, so a top that is not symmetric is left flat, and said to be. Answers are
-keyed by their lines and the code of the room; ``website/build_cache.py`` keeps
+keyed by their lines and the code of the room; ``files/file_cache.py`` keeps
 them as files in ``.foldgauge/cache``.
 """

@@ -11,20 +11,21 @@ import io
 import math
 from collections.abc import MutableMapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 import numpy as np
 
-from generator.folding.bending.bays import is_curved, ring_of_bays
+from generator.folding.bending.bays import ring_of_bays
 from generator.folding.bending.domes import cache_key
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.bending.meshing import counter_clockwise
-from generator.folding.bending.pouches import PouchPlan, pouch_plan, pouch_points
+from generator.folding.bending.pouches import PouchPlan, PouchShape, pouch_course, pouch_plan, pouch_points
 from generator.folding.piece_context import final_state
 from generator.folding.records import BentSurface, FoldedPiece
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
 from generator.geometry.tolerances import MESH_POINT_TOLERANCE
-from generator.paper.records import PieceState, Plan
+from generator.paper.records import Plan
 
 # into which the gathering is cut; between two of them points move along curves through their neighbours
 GATHERING_PARTS = 6
@@ -44,7 +45,7 @@ class SurfaceMotion(ReadOnlyArrays):
     × 3) into the flat plan. ``triangles`` (m × 3) turn counter-clockwise in the cell's ``flat`` (n × 2);
     ``patch`` (s × m) as in :class:`BentSurface`. ``layers`` say which patches lie a sheet above or below the
     mesh where others may lie on them, towards their +z side for +1. ``folds`` and ``edges`` are rows of
-    points of the cell.
+    points of the cell. Between two places of ``bends`` the paper snaps over, and only both ends are known.
     """
 
     steps: tuple[int, ...]
@@ -58,6 +59,7 @@ class SurfaceMotion(ReadOnlyArrays):
     folds: tuple[tuple[int, ...], ...]
     edges: tuple[tuple[int, ...], ...]
     layers: tuple[tuple[int, int], ...] = ()
+    bends: tuple[tuple[float, float], ...] = ()
 
     def cell(self, place: float) -> FloatArray:
         """The cell at any place (n × 3), along Hermite's cubics, smooth but where a step ends."""
@@ -97,7 +99,8 @@ def surface_motion(plan: Plan, piece: FoldedPiece, cache: MutableMapping[str, by
         return None
     if piece.pouch is not None:
         tube = pouch_plan(plan, info, state)
-        return None if tube is None else _pouch_motion(tube, state, piece.surface)
+        course = () if tube is None else pouch_course(tube, plan, state)
+        return None if tube is None else _pouch_motion(tube, course, piece.surface)
     ring = ring_of_bays(plan, info, state, piece)
     if ring is None:
         return None
@@ -198,21 +201,34 @@ def _stretched_parts(gathering: HalfBayGathering, at: FloatArray, cells: FloatAr
 
 # -- a pouch --------------------------------------------------------------------
 
-def _pouch_motion(tube: PouchPlan, state: PieceState, surface: BentSurface) -> SurfaceMotion:
-    steps = sorted({max(f.step for f in state.folds if all(map(is_curved, f.runs)) is curved)
-                    for curved in (False, True)})
-    folds, pushes = np.linspace(0, 1, FOLDING_PARTS + 1), np.linspace(0, 1, PUSHING_PARTS + 1)
-    if len(steps) == 2:
-        at = np.concatenate([folds, 1 + pushes[1:]])
-        keys = [*(pouch_points(tube, surface.flat, u, 0.0) for u in folds),
-                *(pouch_points(tube, surface.flat, 1.0, u) for u in pushes[1:])]
-    else:
-        at, keys = folds, [pouch_points(tube, surface.flat, u, u) for u in folds]
+def _pouch_motion(tube: PouchPlan, course: Sequence[PouchShape], surface: BentSurface) -> SurfaceMotion:
+    """Each step turns the sides and swells the faces evenly; the first flaps follow from the flat tube on.
+
+    Those of the other end, pushed in when the faces are bent already, snap over.
+    """
+    at, keys, bends = [0.0], [pouch_points(tube, surface.flat, 0.0, 0.0)], []
+    for place, (one, other) in enumerate(pairwise((PouchShape(0, 0.0, 0.0, (False, False)), *course))):
+        if one.pushed == other.pushed and one.ends != other.ends:
+            shares = np.array((1.0,))
+            bends.append((float(place), place + 1.0))
+        else:
+            count = FOLDING_PARTS if one.folded < other.folded else PUSHING_PARTS
+            shares = np.arange(1, count + 1) / count
+        start = one.pushed
+        if start and one.ends != other.ends and len(shares) > 1:      # pressed flat again first
+            at.append(place + float(shares[0]) / 2)
+            keys.append(pouch_points(tube, surface.flat, one.folded, 0.0))
+            start = 0.0
+        at += [place + float(u) for u in shares]
+        keys += [pouch_points(tube, surface.flat, one.folded + u * (other.folded - one.folded),
+                              start + u * (other.pushed - start), other.ends) for u in shares]
     centres = surface.flat[surface.triangles].mean(axis=1)
     way = (centres @ tube.across - tube.first) * np.sign(tube.last - tube.first)
     tabs = np.unique(surface.patch[way > 2 * tube.width])
     own = np.eye(3, 4)[None]
-    return SurfaceMotion(tuple(steps), at, np.array(keys), surface.flat, surface.triangles,
+    return SurfaceMotion(tuple(shape.step for shape in course), np.array(at), np.array(keys), surface.flat,
+                         surface.triangles,
                          surface.patch[None], own,
                          np.eye(2, 3)[None], surface.folds, surface.edges,
-                         tuple((int(k), tube.outer) for k in np.unique(surface.patch) if k not in tabs))
+                         tuple((int(k), tube.outer) for k in np.unique(surface.patch) if k not in tabs),
+                         tuple(bends))

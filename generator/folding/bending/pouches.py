@@ -15,7 +15,7 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
@@ -45,8 +45,12 @@ STRAIGHT_COSINE = 0.95      # cosine; a line that turns by more has a corner the
 SIDE_TOLERANCE = 1e-6
 FLAP_SHARES = np.linspace(0.05, 0.95, 19)        # of the width of a face, where its flaps are measured
 BEYOND_ANY_PIECE = 1e4           # mm
-# by how much the flaps that are pushed in first lean inward, so that the others lie on them
+# by how much the flaps that are pushed in first lean inward, so that the others lie on them, and the tab, so
+# that it lies under its face
 FLAP_LEAN = 0.03
+# common practice, no source: how far the sides rest folded before the seam holds them, and how far the faces
+# swell when it does
+SPRUNG_SIDES, SWOLLEN_SEAM = 0.8, 0.12
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -244,11 +248,57 @@ def _is_straight_on(before: FloatArray, at: FloatArray, after: FloatArray) -> bo
     return bool(one @ other > STRAIGHT_COSINE * np.hypot(*one) * np.hypot(*other))
 
 
-def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float = 1.0, pushed: float = 1.0) -> FloatArray:
+@dataclass(frozen=True, slots=True)
+class PouchShape:
+    """A pouch after a step: how far its sides are ``folded`` and its faces swell, from 0 to 1.
+
+    The flaps of those ``ends``, the low and the high one, are pushed in.
+    """
+
+    step: int
+    folded: float
+    pushed: float
+    ends: tuple[bool, bool]
+
+
+def pouch_course(tube: PouchPlan, plan: Plan, state: PieceState) -> tuple[PouchShape, ...]:
+    """The pouch after each step that changes its shape, in order."""
+    steps: dict[str, int] = {}
+    middle = (tube.low + tube.high) / 2
+    for fold in state.folds:
+        end = "sides"
+        if all(map(is_curved, fold.runs)):
+            end = "high" if float((polyline(fold.runs[0]) @ tube.along).mean()) > middle else "low"
+        steps[end] = max(fold.step, steps.get(end, 0))
+    steps["seam"] = next(act.step for act in plan.acts if act.number == tube.seam)
+    course = []
+    for step in sorted(set(steps.values())):
+        ends = steps["low"] <= step, steps["high"] <= step
+        seamed = steps["seam"] <= step
+        pushed = 1.0 if any(ends) else SWOLLEN_SEAM if seamed and steps["sides"] <= step else 0.0
+        folded = 0.0 if steps["sides"] > step else 1.0 if seamed or any(ends) else SPRUNG_SIDES
+        course.append(PouchShape(step, folded, pushed, ends))
+    return tuple(course)
+
+
+def pouch_after(tube: PouchPlan, surface: BentSurface, shape: PouchShape) -> BentSurface:
+    """The skin of a pouch in one of its shapes; the curves of ends that are not pushed in are still flat."""
+    points = pouch_points(tube, surface.flat, shape.folded, shape.pushed, shape.ends)
+    rows = {row: surface.flat[list(row)] for row in surface.folds}
+    middle = (tube.low + tube.high) / 2
+    marks = tuple(row for row, xy in rows.items() if np.ptp(xy @ tube.across) > LINE_TOLERANCE
+                  and not shape.ends[int((xy @ tube.along).mean() > middle)])
+    return replace(surface, points=points, marks=marks,
+                   folds=tuple(row for row in surface.folds if row not in marks))
+
+
+def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float = 1.0, pushed: float = 1.0,
+                 ends: tuple[bool, bool] = (True, True)) -> FloatArray:
     """Points of the flat plan (n × 2) where a pouch is ``folded`` and ``pushed`` in so far, each from 0 to 1.
 
     In space x runs across, y along and z up from the middle of the pouch. Folded flat and pushed in by 1/c
-    it is the cylinder above; at 1 and 1 it is finished.
+    it is the cylinder above; at 1 and 1 it is finished. Where one of its ``ends`` is not pushed in, the low
+    or the high one, the cylinder goes on.
     """
     u, v = flat @ tube.across, flat @ tube.along
     turn = 1.0 if tube.last > tube.first else -1.0      # the way from the first face to the second
@@ -262,10 +312,11 @@ def pouch_points(tube: PouchPlan, flat: FloatArray, folded: float = 1.0, pushed:
     high = v > (tube.low + tube.high) / 2
     edge = np.where(high, tube.high - depth, tube.low + depth)
     beyond = np.maximum(np.where(high, v - edge, edge - v), 0.0)
-    rise = depth * pushed - beyond * 2 * pushed / (1 + pushed ** 2)
-    on = beyond * (1 - pushed ** 2) / (1 + pushed ** 2)
+    flap = pushed * np.where(high, *reversed(ends))
+    rise = depth * pushed - beyond * 2 * flap / (1 + flap ** 2)
+    on = beyond * (1 - flap ** 2) / (1 + flap ** 2)
     along = np.where(beyond > 0, edge + np.where(high, on, -on), v) - (tube.low + tube.high) / 2
-    along += np.where((face == 1) & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond * pushed,
+    along += np.where((face == 1) & (beyond > 0), np.where(high, -FLAP_LEAN, FLAP_LEAN) * beyond * flap,
                       0.0)
     across, lifted = _around_pouch(face, reach, rise, x[-1], math.pi * folded)
     return np.column_stack([turn * across, along, lifted * tube.outer])
@@ -277,6 +328,7 @@ def _around_pouch(face: FloatArray, reach: FloatArray, rise: FloatArray, wide: f
     flat = np.array((-wide / 2, 0.0)) + np.stack([reach, rise], axis=1)
     fold = np.array((wide / 2, 0.0))
     hem = fold + wide * np.array((math.cos(angle), -math.sin(angle)))
+    tab_angle = (2 + FLAP_LEAN / math.pi) * angle
 
     def swung(pivot: FloatArray, turned: float) -> FloatArray:
         ahead, up = np.array((math.cos(turned),
@@ -284,5 +336,5 @@ def _around_pouch(face: FloatArray, reach: FloatArray, rise: FloatArray, wide: f
         result: FloatArray = pivot + reach[:, None] * ahead + rise[:, None] * up
         return result
     bent = np.where((face == 0)[:, None], flat,
-                    np.where((face == 1)[:, None], swung(fold, angle), swung(hem, 2 * angle)))
+                    np.where((face == 1)[:, None], swung(fold, angle), swung(hem, tab_angle)))
     return bent[:, 0], bent[:, 1]

@@ -5,7 +5,7 @@ import os
 
 import pytest
 
-from generator.website.build_cache import FileCache
+from generator.files import FileCache
 
 ONE, OTHER, THIRD = "a" * 64, "b" * 64, "c" * 64
 
