@@ -91,6 +91,7 @@ def line_width(text: str, size: float, bold: bool = False) -> float:
     return (BOLD if bold else REGULAR).width(text) * size
 
 
+@lru_cache(maxsize=4096)
 def wrapped_lines(text: str, size: float, most: float, bold: bool = False) -> tuple[str, ...]:
     """A text in lines no wider than ``most``; a single word that is wider stands alone."""
     face, width = BOLD if bold else REGULAR, 0.0
