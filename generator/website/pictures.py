@@ -205,7 +205,7 @@ def folded_pictures(tutorial: Tutorial, key: str) -> FoldedPictures:
     drawn, locale = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale), tutorial.locale
     finished = None
     if drawn.finished is not None:
-        finished = replace(card_view(drawn.finished, "finished"),
+        finished = replace(light_view(card_view(drawn.finished, "finished")),
                            legend=legend_items(legend(drawn.finished.recording, locale), "", ""))
     after = dict(drawn.steps)
     if drawn.assembled is not None:
