@@ -13,7 +13,7 @@ from markupsafe import Markup
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
 from generator.tutorial.batch_supplies import BATCHES, SheetPlan, SheetsNeeded, ribbon_plans, sheet_plans
-from generator.website.pictures import PictureView, light_view, picture_view
+from generator.website.pictures import PictureView, picture_view
 from generator.website.prose import InlineMarkdown, measure_html
 
 
@@ -79,7 +79,7 @@ def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetV
     """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
     return SheetView(name, _dual_text(plan.gives), plan.notes,
-                     tuple(light_view(picture_view(picture, f"{prefix}-{k}", locale)) for k,
+                     tuple(picture_view(picture, f"{prefix}-{k}", locale) for k,
                            picture in enumerate(plan.pictures)),
                      tuple(_batch_row(each, locale) for each in plan.needed), plan.sheet)
 
