@@ -98,7 +98,8 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
     frame = (f'width="{box.width:.5g}mm" height="{box.height:.5g}mm" '
              f'viewBox="{box.x0:.5g} {whole.height - box.y1:.5g} {box.width:.5g} {box.height:.5g}" '
              'preserveAspectRatio="xMinYMid"')
-    drawn = _light_svg(svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind))
+    drawn = _light_svg(svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}",
+                           kind=picture.kind))
     head, rest = drawn.split(">", 1)
     return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), Markup(), (), ())
 
