@@ -25,8 +25,9 @@ MAY_IMPORT |= {room: LOWER | MIDDLE | {"regauge", "tutorial"} for room in ("webs
 
 LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and not always needed
 # importer → what it imports inside functions: a build needs it only where a page is not found finished, a
-# check only for letters beyond ASCII, the command line only for the command that is called
-LATE = {"generator.commands.main": {f"generator.commands.{name}" for name in (
+# check only for letters beyond Latin, the command line only for the command that is called
+LATE = {"generator.files.program_digest": {"importlib.metadata"},
+        "generator.commands.main": {f"generator.commands.{name}" for name in (
             "check", "fold", "new", "reference", "regauge", "reports", "template")}
             | {"generator.files", "generator.findings"},
         "generator.tutorial.source_checks": {"generator.drawing"},
