@@ -219,7 +219,7 @@ def _boundary_surface(context: PieceContext, rigid: Sequence[int],
 def _area_vectors(corners: FloatArray) -> FloatArray:
     """Area vectors of the triangles of a fan, n × 3; by the winding, so that hollows count negative.
 
-    Of several faces with as many corners each at once: m × corners × 3 gives m × n × 3.
+    Of many fans (m × corners × 3), as all below take them beside single ones, m × n × 3.
     """
     first = corners[..., :1, :]
     return np.cross(corners[..., 1:-1, :] - first, corners[..., 2:, :] - first) / 2

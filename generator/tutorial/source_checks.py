@@ -145,6 +145,7 @@ def _first_place(document: Document, character: str) -> Span:
     return Span(document.file)
 
 
+MAX_LISTED_NAMES = 12     # in one message
 CODE_LIKE = re.compile(r"[_\d]|^.$")      # in the last part of a name: bars, figures, a single letter
 
 
@@ -176,7 +177,7 @@ def untranslated_names(plan: Plan, words: Locale, span: Span) -> Iterator[Findin
     if lacking := _unworded(plan, words.names):
         yield finding("translation-names", span,
                       "pictures and cards show these names as they stand in the source: "
-                      + ", ".join(lacking),
+                      + _listed(lacking),
                       "say under names: what each is called in this language")
 
 
@@ -187,13 +188,18 @@ def code_like_names(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
     if lacking:
         span = next(iter(front.names_at.values()), Span(front.file, 1, 1, 3))
         yield finding("reader-names", span,
-                      f"pictures and cards show these names to readers: {', '.join(lacking)}",
+                      f"pictures and cards show these names to readers: {_listed(lacking)}",
                       f"say under names: what each is called, such as {lacking[0]}: "
                       f"{_last_part(lacking[0]).replace('_', ' ')}")
 
 
 def _unworded(plan: Plan, words: Mapping[str, str]) -> list[str]:
     return [name for name in shown_names(plan) if name not in words and _last_part(name) not in words]
+
+
+def _listed(names: Sequence[str]) -> str:
+    more = len(names) - MAX_LISTED_NAMES
+    return ", ".join(names[:MAX_LISTED_NAMES]) + (f" and {more} more" if more > 0 else "")
 
 
 def _last_part(name: str) -> str:
