@@ -13,10 +13,11 @@ from fractions import Fraction
 from functools import cache
 
 import ezdxf
+import yaml
 from lxml import etree
 
 from tests.site.test_one_fact import ORDER, SYSTEMS, Published, _page, _plain, facts, page, raw_text
-from tests.tutorial.site_tutorials import on_shelf
+from tests.tutorial.site_tutorials import SHELF, on_shelf
 
 SHEET_NAMES = re.compile(r"12 × 12 (?:in|Zoll)")
 NUMBER = r"\d+(?:[.,]\d+)?(?: \d+/\d+|/\d+)?"
@@ -303,5 +304,25 @@ def colour_faults(one: Published) -> list[str]:
     return [f"{one.slug} {one.language}: {told}"] if set(told.values()) != {1} else []
 
 
+def titled_faults(one: Published) -> list[str]:
+    """Where a piece is called otherwise in the titles of the pictures or on the plan of a template."""
+    front = yaml.safe_load(SHELF[one.slug].with_name(
+        "index.md" if one.language == "en" else f"index.{one.language}.md").read_text(
+            encoding="utf-8").split("---")[1])
+    names = {info: re.escape(front.get("names", {}).get(info.name, info.name.replace("_", " ")))
+             for info in on_shelf(one.slug).plans["mm"].pieces}
+    any_name = re.compile("|".join(rf"\b{name}\b" for name in names.values()), re.IGNORECASE)
+    titles = _page(one.folder / "index.html").xpath(
+        "//ol[@class='steps']//*[local-name()='svg']/*[local-name()='title']/text()")
+    found = [f"{one.slug} {one.language} picture: {title}" for title in titles if not any_name.search(title)]
+    for info, name in names.items():
+        found += [f"{one.slug} {one.language} template {paper}{kind}: no {name}"
+                  for kind in ("", "-mirrored", "-ticks") for paper in ("a4", "letter")
+                  if not info.is_ribbon
+                  and not re.search(rf"\b{name}\b", raw_text(one.pdf("mm", kind, paper)))]
+    return found
+
+
 CHECKS = (guide_faults, trouble_faults, length_faults, card_length_faults, picture_faults, sheet_name_faults,
-          dome_faults, flap_faults, ribbon_length_faults, home_faults, colour_faults)
+          dome_faults, flap_faults, ribbon_length_faults, home_faults, colour_faults,
+          titled_faults)

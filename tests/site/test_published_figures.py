@@ -247,6 +247,7 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
     (published_checks.colour_faults, "print/index.html", "is drawn in colour", "is drawn in red"),
     (published_checks.home_faults, "../index.html", r"(One strip of card becomes a caddy)", r"\1 today"),
     (published_checks.home_faults, "../index.html", r"73\.8(\smm high)", r"73.9\1"),
+    (published_checks.titled_faults, "index.html", r"(<title[^>]*>)Strip", r"\1Blank"),
     (published_checks.home_faults, "../search.json", "Eight-sided tea caddy", "Tea caddy"),
     (data_faults, "index.html", r'("HowToSupply","name":"[^"]*?)252', r"\g<1>251.7"),
 ]
@@ -306,6 +307,19 @@ def identifiers(slug: str, language: str) -> set[str]:
     known = {*re.findall(r"\w+", said), *re.findall(r"\w+", " ".join(front.get("names", {}).values()))}
     named = {name for name in front.get("names", {}) if "." not in name}
     return {name for name in {*tutorial.names, *named} if "_" in name or name in named and name not in known}
+
+
+def test_nothing_that_is_called_with_bars_is_read_anywhere(built_site):
+    """In no page of the site but those for authors, whose words of the language are such."""
+    pages = [path for path in built_site.rglob("*.html")
+             if path.relative_to(built_site).parts[0] not in ("calls", "findings")]
+    found = {}
+    for path in pages:
+        root = _page(path)
+        told = " ".join([*root.xpath("//text()[not(ancestor::script or ancestor::style or ancestor::code)]"),
+                         *(value for name in READ_ALOUD for value in root.xpath(f"//@{name}"))])
+        found |= {str(path): bars} if (bars := re.findall(r"(?<![\w./#-])[a-zA-Z]\w*_\w+\b", told)) else {}
+    assert len(pages) > 50 and not found
 
 
 @pytest.mark.parametrize("slug", SHELF)
