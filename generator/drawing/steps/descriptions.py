@@ -123,7 +123,7 @@ ORIGINS = (Side.LEFT, Side.RIGHT, Side.BOTTOM, Side.TOP)      # in this order th
 
 def step_title(segment: StepSegment, locale: Locale = ENGLISH) -> str:
     """Such as "Strip, plain side up: eight scores"."""
-    work = list(_work_done(segment, locale)) or [locale.say("drawing.title.nothing")]
+    work = _work_done(segment, locale) or [locale.say("drawing.title.nothing")]
     return locale.say("drawing.title.step", piece=_piece_phrase(segment, locale), deeds=locale.join(work))
 
 
@@ -143,7 +143,7 @@ def blank_title(segment: StepSegment, locale: Locale = ENGLISH) -> str:
 def step_description(segment: StepSegment, drawn: Plan, locale: Locale = ENGLISH) -> str:
     """Sentences without measures: how the piece lies and what is done."""
     sentences = [locale.say(f"drawing.tell.{_turn_phrase(segment)}", piece=_piece_phrase(segment, locale))]
-    if work := list(_work_done(segment, locale)):
+    if work := _work_done(segment, locale):
         sentences.append(locale.say("drawing.tell.deeds", deeds=locale.join(work)))
     sentences += _glue_sentences(segment, drawn, locale)
     return " ".join([*sentences, *_fold_sentences(segment, locale)])
@@ -175,8 +175,13 @@ def _turn_phrase(segment: StepSegment) -> str:
     return "turned_over" if segment.turned.over != segment.orientation.over else "turned"
 
 
-def _work_done(segment: StepSegment, locale: Locale) -> Iterator[str]:
-    """What is done, in the trade's words."""
+def _work_done(segment: StepSegment, locale: Locale) -> list[str]:
+    """What is done, in the trade's words; that the paper is turned only where that is all."""
+    turned = [locale.say("drawing.deed.turned")] if segment.turned is not None else []
+    return list(_deeds(segment, locale)) or turned
+
+
+def _deeds(segment: StepSegment, locale: Locale) -> Iterator[str]:
     if segment.makes_piece:
         yield locale.say("drawing.deed.cut_to_size")
     for (verb, curved), marks in _mark_groups(segment.marks):
@@ -203,8 +208,6 @@ def _assembly_phrases(segment: StepSegment, locale: Locale) -> Iterator[str]:
         if faces := sum(len(act.detail.faces) for act in segment.acts
                         if act.kind is kind and isinstance(act.detail, Decoration)):
             yield locale.count(f"drawing.deed.{kind.word}", faces)
-    if segment.turned is not None and not segment.marks and not segment.folds:
-        yield locale.say("drawing.deed.turned")
 
 
 def _mark_groups(marks: Iterable[Mark]) -> Iterator[tuple[tuple[str, bool], list[Mark]]]:
