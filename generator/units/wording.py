@@ -64,7 +64,7 @@ def display_measure(quantity: Quantity | Angle, system: str, *, finest: Fraction
     return _figures(quantity.exact, quantity.value, quantity.power, halves, finest, thickness)
 
 
-@lru_cache(maxsize=8192)        # the same few measures stand in pictures, on pages and in words, again and again
+@lru_cache(maxsize=8192)        # the same few stand in pictures, on pages and in words
 def _figures(exact: bool, value: Real, power: int, halves: bool,     # noqa: ARG001 (5 and 5.0 are equal)
              finest: Fraction | None, thickness: bool) -> DisplayMeasure:
     quantity = Quantity(value, power)
