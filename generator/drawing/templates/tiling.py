@@ -175,7 +175,8 @@ def plan_pages(plate: TrueSizePiece, tiles: Tiling, heading: PageHeading) -> Ite
 
 def drawn_lines(plate: TrueSizePiece) -> shapely.Geometry:
     """All lines and words of a plan: what an alignment mark should not lie on."""
-    lines = shapely.union_all([*line_strings(plate.piece), *(shapely.box(*item.box()) for item in plate.recording.of("label"))])
+    words = (shapely.box(*item.box()) for item in plate.recording.of("label"))
+    lines = shapely.union_all([*line_strings(plate.piece), *words])
     shapely.prepare(lines)
     return lines
 
