@@ -8,7 +8,7 @@ READY = .venv/.ready
 unexport PYTHONDONTWRITEBYTECODE
 NODE = tests/node_modules/.ready
 
-.PHONY: site serve test quick lint house bench mutants fuzz clean
+.PHONY: site serve test quick lint house bench mutants fuzz greedy clean
 
 site: $(READY)
 	$(BIN)/mkdocs build --strict
@@ -54,6 +54,10 @@ mutants: $(READY)
 N = 1000
 fuzz: $(READY)
 	PYTHONPATH=. $(BIN)/python tests/bench/fuzz.py --count $(N) --seed $(SEED)
+
+# What sources cost that ask for far too much, each by itself: time and memory.
+greedy: $(READY)
+	PYTHONPATH=. $(BIN)/python tests/bench/greedy.py
 
 clean:
 	rm -rf .venv site build dist .foldgauge foldgauge.egg-info tests/node_modules

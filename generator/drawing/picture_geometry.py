@@ -130,7 +130,9 @@ def boxes_crossed(boxes: FloatArray, segments: FloatArray) -> BoolArray:
         shares = low / step, high / step
     first = np.where(level, np.where((low < 0.0) & (high > 0.0), 0.0, np.inf), np.minimum(*shares))
     last = np.where(level, np.inf, np.maximum(*shares))
-    crossed: BoolArray = np.maximum(first.max(axis=2), 0.0) < np.minimum(last.min(axis=2), 1.0)
+    # written out, which is many times as fast as along an axis of two
+    low_share, high_share = np.maximum(first[..., 0], first[..., 1]), np.minimum(last[..., 0], last[..., 1])
+    crossed: BoolArray = np.maximum(low_share, 0.0) < np.minimum(high_share, 1.0)
     return crossed
 
 

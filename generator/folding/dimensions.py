@@ -217,23 +217,27 @@ def _boundary_surface(context: PieceContext, rigid: Sequence[int],
 
 
 def _area_vectors(corners: FloatArray) -> FloatArray:
-    """Area vectors of the triangles of a fan, n × 3; by the winding, so that hollows count negative."""
-    return np.cross(corners[1:-1] - corners[0], corners[2:] - corners[0]) / 2
+    """Area vectors of the triangles of a fan, n × 3; by the winding, so that hollows count negative.
+
+    Of many fans (m × corners × 3), as all below take them beside single ones, m × n × 3.
+    """
+    first = corners[..., :1, :]
+    return np.cross(corners[..., 1:-1, :] - first, corners[..., 2:, :] - first) / 2
 
 
 def _area_defect(body: Sequence[FloatArray]) -> FloatArray:
-    return sum((_area_vectors(c).sum(axis=0) for c in body), np.zeros(3))
+    return sum((_area_vectors(c).reshape(-1, 3).sum(axis=0) for c in body), np.zeros(3))
 
 
 def _surface_area(body: Sequence[FloatArray]) -> float:
-    return sum(float(np.linalg.norm(_area_vectors(c).sum(axis=0))) for c in body)
+    return sum(float(np.linalg.norm(_area_vectors(c).sum(axis=-2), axis=-1).sum()) for c in body)
 
 
 def _cone_volume(body: Sequence[FloatArray], origin: FloatArray) -> float:
     """The volume between a surface and a point, by the divergence theorem."""
     total = 0.0
     for corners in body:
-        middles = (corners[0] + corners[1:-1] + corners[2:]) / 3
+        middles = (corners[..., :1, :] + corners[..., 1:-1, :] + corners[..., 2:, :]) / 3
         total += float((_area_vectors(corners) * (middles - origin)).sum())
     return abs(total) / 3
 
@@ -292,7 +296,7 @@ def _volume_under_dome(context: PieceContext, body: Sequence[FloatArray], should
         return None
     rigid = [k for k in range(len(context.folded.flat.panels)) if context.is_rigid(k)]
     bent = surface.points[surface.triangles[~np.isin(surface.panel, rigid)]]
-    whole = [*body, *bent]
+    whole = [*body, bent]
     middle = body[-1].mean(axis=0)          # of the floor
     peaks = middle + ((shoulder - middle) @ up + dome.peak) * up
     hole = math.pi * (dome.opening / 2) ** 2

@@ -42,6 +42,7 @@ def cut_positions(limit: int, sides: Iterable[tuple[int, int | None]]) -> tuple[
 
 MAX_RECTANGLES = 60_000        # that are worked out: about a second
 MAX_SUMS = 80_000_000          # of two parts, over all rectangles: about a second
+MAX_SUMS_AT_ONCE = 200_000           # that are held in memory
 MAX_COUNT_SPLITS = 2_000_000         # ways to share counts out between two parts
 IMPOSSIBLE = -(1 << 40)              # the score where it cannot be cut; two of them still add up
 
@@ -134,21 +135,26 @@ class CuttingTable:
         return best
 
     def _fill(self) -> None:
+        rows = max(1, MAX_SUMS_AT_ONCE // len(self._sums[0]))
         for i, (left, right) in enumerate(self._x_cuts):
+            for start in range(0, len(self.ys), rows):
+                places = slice(start, start + rows)
+                for part, rest in zip(left, right, strict=True):
+                    self._better(self.best[i, places], self.best[part, places], self.best[rest, places])
             for j, (low, high) in enumerate(self._y_cuts):
-                if len(left):
-                    self._better(i, j, self.best[left, j], self.best[right, j])
                 if len(low):
-                    self._better(i, j, self.best[i, low], self.best[i, high])
+                    self._better(self.best[i, j], self.best[i, low], self.best[i, high])
 
-    def _better(self, i: int, j: int, first: np.ndarray, second: np.ndarray) -> None:
-        """Take over what two parts give together: ``first`` and ``second`` have a row for each cut."""
-        if self.size == 1:
-            self.best[i, j, 0] = max(self.best[i, j, 0], (first + second).max())
-            return
+    def _better(self, best: np.ndarray, first: np.ndarray, second: np.ndarray) -> None:
+        """Take over into ``best`` what two parts give together, each ``first`` with its ``second``.
+
+        They have a row for each of ``best``; or many for a single one, of which the best counts.
+        """
         one, other, starts = self._sums
-        both = (first[:, one] + second[:, other]).max(axis=0)
-        self.best[i, j] = np.maximum(self.best[i, j], np.maximum.reduceat(both, starts))
+        both = first + second if self.size == 1 else first[:, one] + second[:, other]
+        if best.ndim == 1:
+            both = both.max(axis=0)
+        np.maximum(best, both if self.size == 1 else np.maximum.reduceat(both, starts, axis=-1), out=best)
 
 
 def _cut_indices(places: Sequence[int]) -> list[tuple[np.ndarray, np.ndarray]]:

@@ -49,6 +49,11 @@ class TreeChooser:
         self._tried = 0
         self._sizes = {(way.width, way.height) for way in table.ways}
         self._valued = len(table.worths) > len(table.caps) + 1      # several kinds share the score
+        # by place: how many are counted in all
+        self._counts: list[int] = table.vectors.sum(axis=1).tolist()
+        self._kinds: list[int] = (table.vectors > 0).sum(axis=1).tolist()      # … and of how many kinds
+        self._tops = table.best.max(axis=2).tolist()                # the highest score of each rectangle
+        self._divisions: dict[tuple[int, int], tuple[np.ndarray, np.ndarray, np.ndarray]] = {}
 
     def tree(self, width: int, height: int, goal: CutGoal) -> CutNode:
         """A tree of the whole rectangle that gives ``goal``.
@@ -109,7 +114,7 @@ class TreeChooser:
         if known is not None:
             return known[0][0]
         exact = (width, height) in self._sizes
-        kinds = int((self._table.vectors[goal.counts] > 0).sum()) + (goal.score > 0 and not self._valued)
+        kinds = self._kinds[goal.counts] + (goal.score > 0 and not self._valued)
         return max(kinds - exact, 0 if exact else 1)
 
     # -- what to begin with -------------------------------------------------
@@ -119,48 +124,50 @@ class TreeChooser:
         i, j = table.place(width, height)
         for axis, places, at, along in (("x", table.xs, i, width), ("y", table.ys, j, height)):
             row = table.best[:, j] if axis == "x" else table.best[i]
-            for k in range(1, at + 1):
-                if places[k] < along and (row[k] > row[k - 1]).any():     # narrower strips would do else
-                    yield from self._strips(axis, along, places[k], row, k, goal)
+            # narrower strips would do else
+            for k in (np.flatnonzero((row[1:at + 1] > row[:at]).any(axis=1)) + 1).tolist():
+                if places[k] < along:
+                    top = self._tops[k][j] if axis == "x" else self._tops[i][k]
+                    yield from self._strips(axis, along, places[k], row, k, top, goal)
 
-    def _strips(self, axis: str, along: int, size: int, row: np.ndarray, k: int,
+    def _strips(self, axis: str, along: int, size: int, row: np.ndarray, k: int, top: int,
                 goal: CutGoal) -> Iterator[FirstStrips]:
         """Strips of one width: as many as can be, for each way to share out what is wanted."""
         table = self._table
-        for count in range(min(along // size, self._most_strips(row[k], goal)), 0, -1):
+        # more would give more than is wanted
+        most = max(1, self._counts[goal.counts] + (goal.score // top if top > 0 else 0))
+        for count in range(min(along // size, most), 0, -1):
             self._tried += 1
             left = along - count * size
             after = table.place(left, 0)[0] if axis == "x" else table.place(0, left)[1]
-            shares = list(self._shares(row[k], row[after], count, goal))
-            for each, rest in shares[:MAX_DIVISIONS]:
+            shares = self._shares(row[k], row[after], count, goal)
+            for each, rest in shares:
                 yield FirstStrips(axis, count, size, each, rest)
             if shares:
                 return
 
-    def _most_strips(self, strip: np.ndarray, goal: CutGoal) -> int:
-        """More would give more than is wanted."""
-        top = int(strip.max())
-        counted = int(self._table.vectors[goal.counts].sum())
-        return max(1, counted + (goal.score // top if top > 0 else 0))
-
     def _shares(self, strip: np.ndarray, after: np.ndarray, count: int,
-                goal: CutGoal) -> Iterator[tuple[CutGoal, CutGoal]]:
-        """What each strip gives, and what the rest then gives; generous strips first.
+                goal: CutGoal) -> list[tuple[CutGoal, CutGoal]]:
+        """What each strip gives, and what the rest then gives; generous strips first, no more than are tried.
 
         Strips always give something.
         """
-        table = self._table
-        wanted = table.vectors[goal.counts]
-        rests = wanted - count * table.vectors
+        slots, left, counted = self._divided(count, goal.counts)
+        strip = strip[slots]
         scores = np.minimum(strip, goal.score // count)
-        useful = (rests >= 0).all(axis=1) & (strip >= 0) & ((scores > 0) | table.vectors.any(axis=1))
-        slots = np.flatnonzero(useful)
-        if not len(slots):
-            return
-        left = np.ravel_multi_index(tuple(rests[slots].T),
-                                    table.shape) if table.shape else np.zeros(len(slots), int)
-        reached = after[left] >= goal.score - count * scores[slots]
-        order = np.argsort(-table.vectors[slots].sum(axis=1) - scores[slots], kind="stable")
-        for n in order[reached[order].astype(bool)]:
-            score = int(scores[slots[n]])
-            yield CutGoal(int(slots[n]), score), CutGoal(int(left[n]), int(goal.score) - count * score)
+        found = np.flatnonzero((strip >= 0) & ((scores > 0) | (counted > 0))
+                               & (after[left] >= goal.score - count * scores).astype(bool))
+        order = np.argsort(-counted[found] - scores[found], kind="stable")[:MAX_DIVISIONS]
+        return [(CutGoal(int(slots[n]), int(scores[n])),
+                 CutGoal(int(left[n]), int(goal.score) - count * int(scores[n]))) for n in found[order]]
+
+    def _divided(self, count: int, counts: int) -> tuple[np.ndarray, np.ndarray, np.ndarray]:
+        """What so many equal parts may count each, what is then left, and how many that is in one part."""
+        if (count, counts) not in self._divisions:
+            table = self._table
+            rests = table.vectors[counts] - count * table.vectors
+            slots = np.flatnonzero((rests >= 0).all(axis=1))
+            left = np.ravel_multi_index(tuple(rests[slots].T),
+                                        table.shape) if table.shape else np.zeros(len(slots), int)
+            self._divisions[count, counts] = slots, left, table.vectors[slots].sum(axis=1)
+        return self._divisions[count, counts]

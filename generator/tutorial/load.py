@@ -53,6 +53,7 @@ from generator.tutorial.translation import (
     translations_beside,
     word_translation,
 )
+from generator.tutorial.work_budget import work_findings
 from generator.units import Bench
 
 # with one of these some words were not read, and they may use a name that nothing else uses
@@ -122,6 +123,8 @@ def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exis
                  *letters_not_in_font(source.document, (
                      front.title, *editions.evaluations[front.drawn_in].names, *front.names.values())),
                  *plan_findings(front, source.fences.statements, editions, benches))
+        if not has_errors(sound):
+            sound += tuple(work_findings(editions.plans.values(), 1 + len(parsed)))
     if not folds:
         unfolded = None if has_errors(sound) else _unworded(slug, source, front, editions, benches)
         return LoadedSource(unfolded, capped_findings(list(sound)), text, texts=texts)
@@ -191,7 +194,7 @@ def _all_findings(source: _ParsedSource, front: FrontMatter, editions: Editions,
     findings = [*found, *prose.findings, *typed_by_hand(document, drawn),
                 *unknown_names(front.names_at, editions)]
     if not any(f.code in UNREAD_CODES for f in findings):
-        findings += unused_names(document, front, [s for _, each in statements for s in each])
+        findings += unused_names(document, front, [s for _, each in statements for s in each], drawn)
     if not has_errors(findings):
         findings += code_like_names(front, drawn.plan)
     return with_suggestions(findings, front, statements, drawn.plan, benches)

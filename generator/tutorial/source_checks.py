@@ -12,9 +12,13 @@ author says under ``names:``, in the tutorial and in each translation.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 
-from generator.findings import Finding, Span, finding
+from shapely.geometry.base import BaseGeometry
+
+from generator.findings import Finding, Span, finding, has_errors
+from generator.geometry import Region
+from generator.geometry.tolerances import NEGLIGIBLE_AREA
 from generator.language.evaluation.application import did_you_mean
 from generator.language.evaluation.editions import Editions
 from generator.language.evaluation.evaluate import Evaluation
@@ -25,8 +29,9 @@ from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.nodes import Statement, names_in
 from generator.language.syntax.parser import parse_expression
 from generator.locale import LANGUAGES, Locale
-from generator.paper.records import Glue, Mark, Plan
+from generator.paper.records import Face, Glue, Mark, Plan
 from generator.paper.values import Group, PartResults, Piece
+from generator.paper.work_kinds import Effect
 from generator.units import Quantity, distinct_texts
 
 
@@ -63,8 +68,9 @@ def _add_group(found: dict[object, str], name: str, group: Group[object]) -> Non
             found.setdefault(item.value, f"{{{{ {name}[{k}] }}}}")
 
 
-def unused_names(document: Document, front: FrontMatter, statements: Sequence[Statement]) -> list[Finding]:
-    """A warning for each name of the front matter that neither a statement nor the prose mentions."""
+def unused_names(document: Document, front: FrontMatter, statements: Sequence[Statement],
+                 drawn: Evaluation) -> list[Finding]:
+    """A warning for each length and each named face that neither a statement nor the prose mentions."""
     mentioned: set[str] = set()
     for statement in statements:
         mentioned.update(names_in(statement.value))
@@ -78,7 +84,28 @@ def unused_names(document: Document, front: FrontMatter, statements: Sequence[St
     return [finding("length-unused", front.spans[name], f"nothing uses '{name}'",
                     "use it in a fence, or leave it out"
                     + (" here and in the editions" if name in given_twice else ""))
-            for name in names if name not in mentioned and name in front.spans]
+            for name in names if name not in mentioned and name in front.spans] + [
+            finding("face-unused", drawn.names[name].span, f"'{name}' is named, and nothing is done with it",
+                    "glue it, or glue something to it; or leave the name out")
+            for name in ([] if has_errors(drawn.findings) else _idle_faces(mentioned, drawn))]
+
+
+def _area(face: Face) -> BaseGeometry:
+    return Region(face.outline).polygon().buffer(0)
+
+
+def _idle_faces(mentioned: Set[str], drawn: Evaluation) -> Iterator[str]:
+    """Names of faces that nothing mentions, and of which no part is mentioned by another name."""
+    values = {name: binding.value for name, binding in drawn.names.items()}
+    named = {face for act in drawn.plan.acts if act.effect is Effect.NAME for face in act.faces}
+    faces = {name: [item for item in (value.items if isinstance(value, Group) else (value,))
+                    if isinstance(item, Face) and item.id in named] for name, value in values.items()}
+    used = [face for name in mentioned & faces.keys() for face in faces[name]]
+    for name, own in faces.items():
+        if name not in mentioned and own and not any(
+                face.piece == other.piece and _area(face).intersection(_area(other)).area > NEGLIGIBLE_AREA
+                for face in own for other in used):
+            yield name
 
 
 def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
@@ -141,6 +168,7 @@ def _first_place(document: Document, character: str) -> Span:
     return Span(document.file)
 
 
+MAX_LISTED_NAMES = 12     # in one message
 CODE_LIKE = re.compile(r"[_\d]|^.$")      # in the last part of a name: bars, figures, a single letter
 
 
@@ -172,7 +200,7 @@ def untranslated_names(plan: Plan, words: Locale, span: Span) -> Iterator[Findin
     if lacking := _unworded(plan, words.names):
         yield finding("translation-names", span,
                       "pictures and cards show these names as they stand in the source: "
-                      + ", ".join(lacking),
+                      + _listed(lacking),
                       "say under names: what each is called in this language")
 
 
@@ -183,13 +211,18 @@ def code_like_names(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
     if lacking:
         span = next(iter(front.names_at.values()), Span(front.file, 1, 1, 3))
         yield finding("reader-names", span,
-                      f"pictures and cards show these names to readers: {', '.join(lacking)}",
+                      f"pictures and cards show these names to readers: {_listed(lacking)}",
                       f"say under names: what each is called, such as {lacking[0]}: "
                       f"{_last_part(lacking[0]).replace('_', ' ')}")
 
 
 def _unworded(plan: Plan, words: Mapping[str, str]) -> list[str]:
     return [name for name in shown_names(plan) if name not in words and _last_part(name) not in words]
+
+
+def _listed(names: Sequence[str]) -> str:
+    more = len(names) - MAX_LISTED_NAMES
+    return ", ".join(names[:MAX_LISTED_NAMES]) + (f" and {more} more" if more > 0 else "")
 
 
 def _last_part(name: str) -> str:

@@ -129,7 +129,7 @@ def whole_way(folder: Path) -> Iterator[str]:
     """Work the source of ``folder``/tutorials/box out and make its pages; the codes of what was found."""
     source = folder / "tutorials" / "box" / "index.md"
     work = worked_out(SourceRequest("box/index.md", str(source), "index.md", BENCHES, ("en", "de"),
-                                    "https://stall.example/", True, False, ""))
+                                    directory_urls=True, cache=""))
     for each in work.pack.findings:
         yield each.code
         if each.code == "stage-failed":

@@ -68,9 +68,9 @@ def _widths(face: Typeface, glyphs: list[int]) -> list[object]:
 
 def _to_unicode(face: Typeface, glyphs: list[int]) -> bytes:
     """Which letter each glyph stands for, for searching and copying (ISO 32000-1, 9.10.3)."""
-    letters = {**face.letters, 0: REPLACEMENT}
-    rows = [f"<{glyph:04X}> <{letters[glyph].encode('utf-16-be').hex().upper()}>"
-            for glyph in glyphs]
+    letters = [face.letters[glyph] if glyph else REPLACEMENT for glyph in glyphs]
+    rows = [f"<{glyph:04X}> <{letter.encode('utf-16-be').hex().upper()}>"
+            for glyph, letter in zip(glyphs, letters, strict=True)]
     blocks = [rows[at:at + MAX_MAPPINGS] for at in range(0, len(rows), MAX_MAPPINGS)]
     return "\n".join([
         "/CIDInit /ProcSet findresource begin", "12 dict begin", "begincmap",

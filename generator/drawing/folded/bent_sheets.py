@@ -8,7 +8,7 @@ import numpy as np
 from shapely import Point
 
 from generator.drawing.folded.camera import BentPart, LineKind, SpaceLine
-from generator.drawing.folded.projection import barycentric_weights
+from generator.drawing.folded.projection import barycentric_weights, least_weights
 from generator.folding import BentSurface
 from generator.folding.records import Panel
 from generator.geometry.arrays import FloatArray
@@ -53,9 +53,8 @@ def surface_borders(surface: BentSurface, frames: FloatArray,
 def points_on_surface(surface: BentSurface, flat: FloatArray, offset: float) -> FloatArray:
     """Points of the flat plan (n × 2) in space (n × 3), ``offset`` mm above a bent sheet."""
     points = []
-    for xy in flat:
-        weights = barycentric_weights(surface.flat[surface.triangles], xy[None])[0]
-        k = first_largest(weights.min(axis=1), SHARED_EDGE_SHARE)
+    for weights in barycentric_weights(surface.flat[surface.triangles], flat):
+        k = first_largest(least_weights(weights), SHARED_EDGE_SHARE)
         corners = surface.points[surface.triangles[k]]
         normal = np.cross(corners[1] - corners[0], corners[2] - corners[0])
         points.append(np.clip(weights[k], 0, 1) @ corners + offset * normal

@@ -61,7 +61,7 @@ class ProjectedMesh:
     def nearness(self, xy: FloatArray) -> FloatArray:
         """The nearness at points of the picture (n × 2); beside the mesh that of the nearest triangle."""
         weights = barycentric_weights(self.corners, xy)
-        found = np.argmax(weights.min(axis=2), axis=1)
+        found = np.argmax(least_weights(weights), axis=1)
         rows = np.arange(len(xy))
         near: FloatArray = (np.clip(weights[rows, found], -0.5, 1.5) * self.near[found]).sum(axis=1)
         return near
@@ -100,6 +100,11 @@ def barycentric_weights(corners: FloatArray, xy: FloatArray) -> FloatArray:
     v = (p[..., 0] * (c - a)[:, 1] - p[..., 1] * (c - a)[:, 0]) / det
     w = ((b - a)[:, 0] * p[..., 1] - (b - a)[:, 1] * p[..., 0]) / det
     return np.stack([1 - v - w, v, w], axis=2)
+
+
+def least_weights(weights: FloatArray) -> FloatArray:
+    """The least of three weights (… × 3), many times as fast as along an axis of three."""
+    return np.minimum(np.minimum(weights[..., 0], weights[..., 1]), weights[..., 2])
 
 
 def projected_areas(solid: Solid, camera: Camera) -> tuple[list[ProjectedArea], list[tuple[int, FloatArray]]]:

@@ -21,7 +21,7 @@ from generator.drawing.folded.arrangement import lid_index
 from generator.drawing.folded.fold_pictures import shape_changes, solid_builders
 from generator.drawing.folded.fold_ways import FoldWay, WayFinder
 from generator.drawing.folded.layer_order import LAYER_DISTANCE
-from generator.drawing.folded.projection import barycentric_weights
+from generator.drawing.folded.projection import barycentric_weights, least_weights
 from generator.drawing.folded.solid_builder import SolidBuilder, closed_ring
 from generator.folding import FoldedPlan
 from generator.folding.bending.motion import SurfaceMotion, surface_motion
@@ -235,7 +235,7 @@ def _surface_anchor(sheet: SurfaceMotion, point: FloatArray) -> list[float]:
     for seat, placement in enumerate(sheet.plan):
         own = np.linalg.solve(placement[:, :2], point - placement[:, 2])
         weights = barycentric_weights(sheet.flat[sheet.triangles], own[None])[0]
-        k = int(weights.min(axis=1).argmax())
+        k = int(least_weights(weights).argmax())
         found = (float(weights[k].min()), seat, k, float(weights[k, 1]), float(weights[k, 2]))
         best = max(best, found, key=lambda each: round(each[0], 9))
     return [best[1], best[2], round(best[3], 4), round(best[4], 4)]

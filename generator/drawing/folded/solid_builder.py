@@ -143,10 +143,9 @@ class SolidBuilder:
         firm = [p.id for p in self.piece.flat.panels if self.is_firm(p.id)]
         if not self.stages or not firm:
             return turn
-        last = self.stages[-1]
         points = np.concatenate([self.piece.corners(k) for k in firm]) @ turn.T
         if np.ptp(points[:, 2]) < FLAT_HEIGHT_SHARE * np.ptp(points[:, :2], axis=0).max():
-            return self._turn_lying(last, firm, turn)
+            return self._turn_lying(self.stages[-1], firm, turn)
         return turn
 
     def _turn_lying(self, last: FoldStage, firm: Sequence[int], turn: FloatArray) -> FloatArray:
@@ -161,8 +160,10 @@ class SolidBuilder:
         hinge = self.piece.flat.hinges[arm.hinge]
         ends = placed_points(last.frames[arm.parent], np.array((hinge.start, hinge.end))) @ turn.T
         centre = np.concatenate([self.piece.corners(k) for k in firm]).mean(axis=0) @ turn.T
-        along = (ends[1] - ends[0])[:2] / np.hypot(*(ends[1] - ends[0])[:2])
-        away = np.array((-along[1], along[0]))
+        along = (ends[1] - ends[0])[:2]
+        if np.hypot(*along) <= EQUAL_LENGTHS:   # it is hinged upright, so no side is the far one
+            return turn
+        away = np.array((-along[1], along[0])) / np.hypot(*along)
         away = away if away @ (ends.mean(axis=0) - centre)[:2] >= -EQUAL_LENGTHS else -away
         lying: FloatArray = np.array(((away[1], -away[0], 0.0), (away[0], away[1], 0.0),
                                       (0.0, 0.0, 1.0))) @ turn

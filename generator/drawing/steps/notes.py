@@ -115,7 +115,7 @@ class Obstacles:
         grown, frame = boxes + GROWTH, self.frame
         within = (boxes[:, :2] >= frame[:2]).all(axis=1) & (boxes[:, 2:] <= frame[2:]).all(axis=1)
         apart = (grown[:, None, :2] >= self.boxes[:, 2:]) | (self.boxes[:, :2] >= grown[:, None, 2:])
-        left = np.flatnonzero(within & apart.any(axis=-1).all(axis=-1))
+        left = np.flatnonzero(within & (apart[..., 0] | apart[..., 1]).all(axis=-1))
         left = left[~any_crosses(grown[left], self.hard)]
         return left, ~any_crosses(grown[left], self.soft)
 

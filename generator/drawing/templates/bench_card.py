@@ -21,6 +21,7 @@ NORMAL_SIZE, LARGE_SIZE = 3.7, 18 * INCH_MM / 72     # mm: about 10.5 pt, and 18
 CARD_LEADING = 1.36
 CARD_GAP = 9.0           # mm between two pieces, and between a piece and its dimension lines
 COLUMN_GAP = 6.0         # mm between two columns
+LEAST_SCALE = 0.01      # of the drawing; where many pieces leave each less room, there is none
 TICK_BOX_SIZE = 0.72          # em: side of the box to tick
 
 
@@ -136,14 +137,15 @@ def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headi
              whole: bool) -> float:
     """All pieces side by side, as large as there is room, each with its two sizes.
 
-    Gives the height below it.
+    Gives the height below it, all of it where they have no room.
     """
-    if not pieces:
-        return box.y1
     boxes = [_piece_box(piece) for piece in pieces]
     room = box.width - len(pieces) * (CARD_GAP + variant.size) - (len(pieces) - 1) * CARD_GAP
     high = box.height * drawn - CARD_GAP - 2 * variant.size
-    scale = min(room / sum(b.width for b in boxes), high / max(b.height for b in boxes), 1.0)
+    scale = min((1.0, room / sum(b.width for b in boxes), high / max(b.height for b in boxes))
+                if boxes else (0.0,))
+    if scale < LEAST_SCALE:
+        return box.y1
     tall = max(lettering.line_width(_height_text(piece, heading.system, heading.locale), variant.size)
                - at.height * scale
                # a height's words that are longer than the piece

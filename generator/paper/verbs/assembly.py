@@ -69,7 +69,7 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
         if mark.stays_flat:
             builder.refuse("fold-unscored", "this score is to be kept flat, and is folded here",
                        "take keep=flat out of the score, or the fold", at="marks")
-        builder.count_work(len(state.marks) // 40)
+        builder.count_work((len(state.marks) + len(state.folds)) // 40)
         now = next(m for m in state.marks if m.id == mark.id)
         if mark.piece not in spans:
             spans[mark.piece] = _spans(builder, state, x, y)
@@ -94,8 +94,9 @@ def fold(builder: PlanBuilder, marks: Marks, direction: Directions, *, x: Extent
 
 def _overlap(run: Stroke, other: Stroke) -> bool:
     """Whether two parts of one mark have more than an end in common."""
-    if run == other:
-        return True
+    shared = [min(run.box[k + 2], other.box[k + 2]) - max(run.box[k], other.box[k]) for k in (0, 1)]
+    if min(shared) < 0 or max(shared) <= 4 * PLACE_TOLERANCE:
+        return False
     one, two = (LineString([(float(p.x), float(p.y)) for p in each.flattened()]) for each in (run, other))
     return bool(one.intersection(two.buffer(PLACE_TOLERANCE)).length > 4 * PLACE_TOLERANCE)
 
