@@ -146,10 +146,14 @@ def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]
                       "take the photo again and write what it shows now")
 
 
+# what is neither ASCII nor a letter or sign of Latin that every font of pictures has
+_UNCOMMON = re.compile("[^\x00-~\xa0-\xac\xae-\u017f–—‘’‚“”„…]")
+
+
 def letters_not_in_font(document: Document, texts: Iterable[str]) -> Iterator[Finding]:
     """A warning for each of the ``texts`` that pictures, templates and cards cannot show as it is written."""
-    strange = [text for text in texts if not text.isascii()]
-    if not strange:     # the font has all of ASCII, and need not be read to know it
+    strange = [text for text in texts if _UNCOMMON.search(text)]
+    if not strange:     # the font need not be read to know that it has the rest
         return
     from generator.drawing import missing_letters
     for text in strange:
