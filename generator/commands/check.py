@@ -22,7 +22,7 @@ from generator.commands.sources import (
     sources_in,
     texts_by_file,
 )
-from generator.findings import Finding, Span, findings_data, has_errors, sorted_findings
+from generator.findings import Finding, Span, findings_data, has_errors, sorted_findings, with_progress
 from generator.language.source.files_beside import link_findings, photo_findings
 from generator.language.source.records import PARTS_FOLDER
 
@@ -48,7 +48,10 @@ def check(paths: tuple[str, ...], as_json: bool) -> None:
 
     Exit 0 clean, 1 with errors, 2 for a wrong use.
     """
-    loaded = {source: kept_answer(source, "check", partial(_checked, source)) for source in sources_in(paths)}
+    sources = sources_in(paths)
+    answers = (kept_answer(source, "check", partial(_checked, source)) for source in sources)
+    loaded = dict(zip(sources, with_progress(answers, "checking", [*map(display_path, sources)], sys.stderr),
+                      strict=True))
     findings = sorted_findings((*(each for one in loaded.values() for each in one.findings),
                                 *_findings_beside(loaded)))
     if as_json:

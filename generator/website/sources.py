@@ -9,6 +9,7 @@ import hashlib
 import json
 import multiprocessing
 import os
+import sys
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, MutableMapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
@@ -17,7 +18,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.files import FileCache, code_version
-from generator.findings import Finding
+from generator.findings import Finding, with_progress
 from generator.language.source.files_beside import folder_digests, parts_digests
 from generator.units import Bench, NotData, data_of, value_of
 from generator.website.finished import (
@@ -193,7 +194,10 @@ def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCa
         else:
             sources[request.address] = Source(request, results, _found(results) or SourcePack())
     missing = [source for source in sources.values() if not source.pack.entries]
-    for source, work in zip(missing, _all_worked_out([each.request for each in missing], jobs), strict=True):
+    works = _all_worked_out([each.request for each in missing], jobs)
+    for source, work in zip(missing,
+                            with_progress(works, "working out", [each.request.shown for each in missing],
+                                                   sys.stderr), strict=True):
         source.take(work)
     return TutorialCollection(sources)
 
