@@ -28,7 +28,7 @@ from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
 from generator.units import memoised
-from generator.website.prose import SYSTEMS, accessible_html, measure_html
+from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS, accessible_html, measure_html
 
 SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" '
               'aria-hidden="true">{}</svg>')
@@ -106,8 +106,11 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
 
 def _told_html(picture: StepPicture) -> Markup:
     """The measures that the reader chose, for those who hear the picture."""
-    return Markup(" ").join(Markup('<span class="{}">{}</span>').format(system, picture.told[system])
-                            for system in SYSTEMS if system in picture.told)
+    if len(picture.told) < len(SYSTEMS):
+        return Markup(escape(" ".join(picture.told.values()), quote=False))
+    return Markup(SYSTEM_SEPARATOR).join(
+        Markup('<span class="{}">{}</span>').format(system, picture.told[system])
+                                         for system in SYSTEMS)
 
 
 def _light_svg(drawn: str) -> str:
