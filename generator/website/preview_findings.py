@@ -48,7 +48,7 @@ class PreviewFindings:
         self.env = Environment(autoescape=True)
 
     def guard_first_build(self) -> Callable[[], None]:
-        """Let MkDocs go on to serve where its first build fails, with which it would end; gives the undoing."""
+        """Let MkDocs serve though its first build fails, with which it would end; gives what undoes that."""
         names = vars(serve)     # among which the server looks for what builds
         build = names["build"]
 
