@@ -37,10 +37,13 @@ house: $(READY)
 
 LIMITED = $(shell grep -rl 'tests.time_limits' tests --include='test_*.py')
 
+# Sizes of the shelves that are measured: `make bench SIZES="12 48 200"` takes an hour.
+SIZES = 12 48
 # Speed, the limits on time that no test of `make test` may depend on, and all of what `make test` samples.
 bench: $(READY)
 	$(BIN)/python tests/bench/bench.py
-	$(BIN)/python tests/bench/shelves.py
+	$(BIN)/python tests/bench/command_times.py; first=$$?; \
+		$(BIN)/python tests/bench/shelves.py $(SIZES) && exit $$first
 	FOLDGAUGE_LIMITS=1 $(BIN)/python -m pytest -q $(LIMITED)
 
 # What share of faults put into a room its tests find: a sample, drawn with the same seed each time.

@@ -54,8 +54,12 @@ def _nearest_config(path: Path) -> Path | None:
 
 @dataclass(frozen=True, slots=True)
 class SiteFolder:
-    """The folder of a project's tutorials; ``wanted`` tells of an address below it whether it is shown."""
+    """The folder of a project's tutorials; ``wanted`` tells of an address below it whether it is shown.
 
+    ``root`` is the folder of its settings.
+    """
+
+    root: Path
     path: Path
     wanted: Callable[[str], bool]
 
@@ -72,7 +76,7 @@ def site_folder(path: Path) -> SiteFolder | None:
     docs = data.get("docs_dir")
     left_out = [str(data[key]) for key in ("exclude_docs", "draft_docs") if data.get(key)]
     spec = GitIgnoreSpec.from_lines("\n".join(left_out).splitlines())
-    return SiteFolder(config.parent / (docs if isinstance(docs, str) else "docs"),
+    return SiteFolder(config.parent, config.parent / (docs if isinstance(docs, str) else "docs"),
                       lambda uri: not spec.match_file(uri))
 
 

@@ -49,7 +49,7 @@ def _loaded(name: str) -> click.Command:
         case "template":
             from generator.commands.template import template as command
         case _:
-            from generator.commands.reports import why as command
+            from generator.commands.why import why as command
     return command
 
 

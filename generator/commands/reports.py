@@ -1,4 +1,4 @@
-"""foldgauge measures, why and shelf: what sources come to, as tables and as the chain behind a number."""
+"""foldgauge measures and shelf: what sources come to, as tables."""
 from __future__ import annotations
 
 import json
@@ -14,7 +14,6 @@ from generator.commands.sources import (
     source_at,
     texts_by_file,
 )
-from generator.tutorial.derivation import derivation_text
 from generator.tutorial.measures import conversion_rows, conversion_table, measures_data, measures_table
 from generator.tutorial.shelf_table import as_markdown, shelf_row
 
@@ -36,20 +35,6 @@ def measures(file: str, as_json: bool, drawn: bool) -> None:
     tutorial = sound_tutorial(source, loaded)
     if not as_json:
         click.echo(conversion_table(tutorial) if drawn else measures_table(tutorial))
-
-
-@click.command()
-@click.argument("file", metavar="FILE")
-@click.argument("name", metavar="NAME")
-def why(file: str, name: str) -> None:
-    """Print the chain of a NAME: number, expression, named lengths, lines of the source."""
-    source = source_at(file)
-    # names are made before anything is folded
-    text, findings = derivation_text(sound_tutorial(source, load_source(source, folds=False)), name)
-    if findings:
-        print_findings(findings, {})      # the name was typed here, so no line of the source is to blame
-        sys.exit(1)
-    click.echo(text)
 
 
 @click.command()

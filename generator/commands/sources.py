@@ -1,21 +1,29 @@
 """Which sources a command is asked about, and what is printed of those that are not sound."""
 from __future__ import annotations
 
+import hashlib
+import json
 import sys
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
+from contextlib import suppress
+from os.path import normpath
 from pathlib import Path
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn, TypeVar
 
 import click
 
 from generator.commands import VERBOSE
-from generator.commands.bench_settings import configured_benches
+from generator.commands.bench_settings import configured_benches, site_folder
+from generator.files import STORE_FOLDER, FileCache, code_version
 from generator.findings import Finding, Severity, render_all
-from generator.language.source.document import decoded_source
-from generator.tutorial import LoadedSource, Tutorial, load, load_text
-from generator.tutorial.translation import TRANSLATION_FILE
+from generator.language.source.files_beside import TRANSLATION_FILE, folder_digests, parts_digests
+from generator.units import NotData, data_of, value_of
+
+if TYPE_CHECKING:
+    from generator.tutorial import LoadedSource, Tutorial
 
 STANDARD_INPUT = Path("-")      # as a path: one source, which lies beside nothing
+Answer = TypeVar("Answer")
 HINTED = f"{__name__}.hinted"     # in the context: that the last line of this run names foldgauge explain
 
 
@@ -73,12 +81,38 @@ def load_source(path: Path, folds: bool = True) -> LoadedSource:
 
     Of one from standard input the project is that of the folder one stands in, and photos are not looked for.
     """
+    from generator.language.source.document import decoded_source
+    from generator.tutorial import LoadedSource, load, load_text
     if path == STANDARD_INPUT:
         shown = display_path(path)
         text, findings = decoded_source(sys.stdin.buffer.read(), shown)
         return (LoadedSource(None, findings, "") if text is None
                 else load_text(text, shown, configured_benches(Path()), folds=folds))
     return load(path, display_path(path), configured_benches(path.parent), folds=folds)
+
+
+def kept_answer(path: Path, what: str, work: Callable[[], Answer]) -> Answer:
+    """The answer of ``work`` on a source, as it was kept where neither source nor program has changed since.
+
+    What builds of a site keep is used, and nothing is begun: without a build, and of sources that are no
+    tutorial of a site, nothing is kept.
+    """
+    place = Path(normpath(path.absolute())).parent
+    site = site_folder(place.parent) if path.name == "index.md" else None
+    store = site.root / STORE_FOLDER if site is not None and site.path == place.parent else None
+    if store is None or not store.is_dir():
+        return work()
+    said = json.dumps([code_version(), what, display_path(path),
+                       sorted(map(repr, configured_benches(place).items())),
+                       folder_digests(place), parts_digests(place.parent)])
+    cache, key = FileCache(store), hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
+    with suppress(KeyError, NotData):
+        found: Answer = value_of(cache[key])
+        return found
+    answer = work()
+    with suppress(NotData):
+        cache[key] = data_of(answer)
+    return answer
 
 
 def display_path(path: Path) -> str:

@@ -7,9 +7,9 @@ from functools import lru_cache
 
 from generator.drawing.typeface import BOLD, REGULAR
 
-LETTER_SIZE = 4.2              # mm; height of the letters' em in every picture
+LETTER_SIZE = 3.8              # mm; height of the letters' em in every picture
 SMALL_LETTER_SIZE = 3.5             # mm; for what is said besides the measures
-FRACTION_SIZE = 0.76             # figures of a fraction, as a share of the em
+FRACTION_SIZE = 0.84             # figures of a fraction, as a share of the em
 FRACTION_RAISE = 0.34            # how far the upper figure of a fraction is raised, as a share of the em
 FRACTION_GAP = 0.08              # between a whole number and its fraction, in em
 LEADING = 1.12          # from one line of a label to the next, in em

@@ -221,7 +221,7 @@ class View:
     def point(self, point: Point) -> Point:
         """Where a point of the own frame lies, in floats."""
         a, b, d, e = _QUARTERS[self.orientation.quarters % 4]
-        x, y = float(point[0]), float(point[1])
+        x, y = floats(point)
         across, up = a * x + b * y, d * x + e * y
         if self.orientation.over:
             across = -across

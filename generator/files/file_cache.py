@@ -12,6 +12,7 @@ from pathlib import Path
 
 from generator.files.whole_file import remove_stale, replace_file
 
+STORE_FOLDER = ".foldgauge/cache"       # beside a site
 # bytes that are kept beyond what the last build used: what changes to and fro is found again
 MAX_BYTES = 200_000_000
 DIGEST_BYTES = 32         # of SHA-256

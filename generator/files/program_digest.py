@@ -5,7 +5,6 @@ import hashlib
 import re
 import sys
 from functools import cache
-from importlib.metadata import version
 from pathlib import Path
 
 PACKAGE = Path(__file__).resolve().parents[1]
@@ -56,6 +55,7 @@ def code_of(module: str) -> str:
 
 @cache
 def _libraries() -> tuple[str, ...]:
+    from importlib.metadata import version
     return tuple(f"{name} {version(name)}" for name in LIBRARIES)
 
 

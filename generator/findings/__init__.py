@@ -17,8 +17,8 @@ from generator.findings.printing import (
     render_all,
     sorted_findings,
 )
-from generator.findings.stages import stage, stage_finding
+from generator.findings.stages import stage, stage_finding, with_progress
 
 __all__ = ["EDITION_NAMES", "Finding", "FindingError", "Severity", "Span", "capped_findings", "finding",
            "finding_error", "findings_data", "gathered_findings", "has_errors", "render", "render_all",
-           "sorted_findings", "stage", "stage_finding"]
+           "sorted_findings", "stage", "stage_finding", "with_progress"]

@@ -76,6 +76,7 @@ CODES: dict[str, Code] = {
     "piece-wrong": Code("error", "A call mixes things of two pieces."),
     "fold-backwards": Code("error", "A fold goes the wrong way: with it turned, everything closes."),
     "fold-angle": Code("error", "A fold is folded by a wrong angle: with it found, everything closes."),
+    "fold-loose": Code("warning", "A fold of which nothing says how far, in a box that states what it is."),
     "flat-layers": Code("error", "Paper folded flat is glued in another order than its folds lay it in."),
     "flap-outside": Code("error", "A flap is folded to the other side of its panel than its fellows."),
     "work-twice": Code("error", "A score is folded, or a face is glued to the same paper, a second time."),
@@ -91,6 +92,7 @@ CODES: dict[str, Code] = {
                      "A mark falls between the marks of the tool that makes it (an error in the edition that "
                      "was regauged)."),
     "measure-typed": Code("warning", "A measurement typed by hand in prose."),
+    "face-unused": Code("warning", "A named face with which nothing is done: a joint may be forgotten."),
     "length-unused": Code("warning", "A named length that nothing uses."),
     "step-bare": Code("warning", "A step without geometry, so without a picture of its own."),
     "translation-language": Code("error", "A translation into a language that pages have no words for."),

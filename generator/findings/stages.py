@@ -2,8 +2,9 @@
 from __future__ import annotations
 
 import traceback
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from typing import TextIO, TypeVar
 
 from generator.findings.finding import Finding, FindingError, Severity, Span
 
@@ -35,3 +36,27 @@ def _said(error: Exception) -> str:
     """Its kind and its own words; tests let this raise, so that no fault passes for a finding."""
     words = " ".join(str(error).split())[:MAX_SAID]
     return type(error).__name__ + (f": {words}" if words else "")
+
+
+Work = TypeVar("Work")
+LINE_WIDTH = 79
+
+
+def with_progress(work: Iterable[Work], what: str, names: Sequence[str], out: TextIO) -> Iterator[Work]:
+    """What comes of long work, one for each of ``names``, with a line at a terminal that says how far it is.
+
+    Nothing is written where ``out`` is none, or where there is one piece of work only.
+    """
+    told, pieces = len(names) > 1 and out.isatty(), iter(work)
+
+    def tell(line: str) -> None:
+        if told:
+            out.write(f"\r{line:<{LINE_WIDTH}.{LINE_WIDTH}}\r")
+            out.flush()
+
+    try:
+        for number, name in enumerate(names, start=1):
+            tell(f"{what} {number} of {len(names)}: {name}")
+            yield next(pieces)
+    finally:
+        tell("")

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from dataclasses import replace
+from functools import partial
 
 import numpy as np
 
@@ -65,26 +66,42 @@ def wrong_way_fold(plan: Plan, found: Sequence[Finding],
 
 
 def wrong_angle_fold(plan: Plan, found: Sequence[Finding],
-                     judge: Callable[[Plan], tuple[FoldedPlan, Sequence[Finding]]]) -> Finding | None:
-    """The finding of the one fold that, its angle left to be found, leaves nothing of what was found.
+                     judge: Callable[[Plan], tuple[FoldedPlan, Sequence[Finding]]],
+                     tilts: Sequence[float] = ()) -> Finding | None:
+    """The finding of the one fold that by another angle leaves nothing of what was found.
 
-    All its lines must then be folded by one other angle: walls that are unequal close too, if each may lean.
+    Its angle is left to be found, changed by one of the ``tilts`` in degrees at which what closes the box
+    stands, or made that of another fold. All its lines must be folded by one angle: unequal walls close too,
+    if each may lean.
     """
-    if not {each.code for each in found} & OPEN:
+    if not {each.code for each in found} & CONSEQUENCES - MEASURED:
         return None
     acts = [act for act in plan.acts if any(fold.angle is not None for fold in _folds(act))]
     if _are_too_many(acts):
+        return None
+    angles_of = {act.number: _folds(act)[0].angle or 0.0 for act in acts}
+    for act in reversed(acts):
+        given = angles_of[act.number]
+        near = {given + way * tilt for tilt in tilts for way in (-1, 1)} or set(angles_of.values())
+        for angle in sorted({round(each, 6) for each in near} - {round(given, 6)}):
+            if 0 < angle <= 180 and not any(
+                    each.code in CONSEQUENCES for each in judge(_changed(plan, act, partial(_by, angle)))[1]):
+                return _by_finding(act, angle)
+    if not {each.code for each in found} & OPEN:
         return None
     for act in reversed(acts):
         folded, left = judge(_changed(plan, act, _freed_fold))
         angles = [float(np.degrees(piece.angles[h.id])) for piece in folded.pieces for h in piece.flat.hinges
                   if h.bend.act == act.number and piece.judged]
         if angles and np.ptp(angles) < EQUAL_ANGLES and not any(each.code in CONSEQUENCES for each in left):
-            return finding("fold-angle", act.span,
-                           f"{_fold_name(act)} goes by {_folds(act)[0].angle:.3g}°, and so the box does not "
-                           "close", f"fold it by {angles[0]:.3g}°; with by= left out the angle is found from "
-                           "what must meet")
+            return _by_finding(act, angles[0])
     return None
+
+
+def _by_finding(act: Act, angle: float) -> Finding:
+    return finding("fold-angle", act.span,
+                   f"{_fold_name(act)} goes by {_folds(act)[0].angle:.3g}°, and so the box does not close",
+                   f"fold it by {angle:.3g}°; with by= left out the angle is found from what must meet")
 
 
 def explained(found: Sequence[Finding], cause: Finding) -> tuple[Finding, ...]:
@@ -127,3 +144,7 @@ def _turned_fold(fold: Fold) -> Fold:
 
 def _freed_fold(fold: Fold) -> Fold:
     return replace(fold, angle=None)
+
+
+def _by(angle: float, fold: Fold) -> Fold:
+    return replace(fold, angle=angle)

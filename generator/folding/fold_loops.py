@@ -8,7 +8,6 @@ import numpy as np
 
 from generator.folding.closings import Closing
 from generator.folding.kinematics import ConditionRows, Linkage
-from generator.folding.records import Hinge
 from generator.geometry.arrays import BoolArray, FloatArray
 from generator.geometry.tolerances import CLOSING_TOLERANCE, MAX_TEAR
 
@@ -72,18 +71,23 @@ class FoldLoops:
         """Angles where a fold goes on straight past a point, along scores that are not folded yet."""
         result, ends = angles.copy(), list(np.flatnonzero(angles).tolist())
         while ends:
-            now = self.hinges[ends.pop()]
-            for hinge in self.hinges:
-                if not result[hinge.id] and _continues(hinge, now):
-                    result[hinge.id] = result[now.id]
-                    ends.append(hinge.id)
+            now = ends.pop()
+            for hinge in map(int, np.flatnonzero(self._continues[now])):
+                if not result[hinge]:
+                    result[hinge] = result[now]
+                    ends.append(hinge)
         return result
 
-
-def _continues(one: Hinge, other: Hinge) -> bool:
-    """Whether two folds lie on one line and meet in a point."""
-    gap = min(float(np.hypot(*(p - q))) for p in (one.start, one.end) for q in (other.start, other.end))
-    return gap < CLOSING_TOLERANCE and abs(float(one.direction @ other.normal)) < MAX_CONTINUED_SINE
+    @cached_property
+    def _continues(self) -> BoolArray:
+        """Of each pair of folds, whether they lie on one line and meet in a point (hinges × hinges)."""
+        ends = np.array([(h.start, h.end) for h in self.hinges]).reshape(-1, 2, 2)
+        steps = ends[:, None, :, None] - ends[None, :, None]
+        directions, normals = (np.array(each).reshape(-1, 2) for each in (
+            [h.direction for h in self.hinges], [h.normal for h in self.hinges]))
+        sines: FloatArray = np.abs(normals @ directions.T)
+        meet: BoolArray = np.hypot(steps[..., 0], steps[..., 1]).min(axis=(2, 3)) < CLOSING_TOLERANCE
+        return meet & (sines < MAX_CONTINUED_SINE)
 
 
 def closed_angles(loops: ConditionRows, angles: FloatArray, free: BoolArray) -> FloatArray | None:

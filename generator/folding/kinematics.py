@@ -42,9 +42,8 @@ class Linkage(ReadOnlyArrays):
 
     def frames(self, angles: FloatArray) -> FloatArray:
         """Where panels lie (panels × 4 × 4) for signed angles of all hinges (radians, + is up)."""
-        result = np.tile(np.eye(4), (len(self.flat.panels), 1, 1))
-        hinges, origins, axes = self._lines
-        turns = rotations(origins, axes, -angles[hinges])
+        result = _unmoved(len(self.flat.panels))
+        turns = _turned(self._lines[1], *self._turns, -angles[self._lines[0]])
         for panels, parents, rows in self._rounds:
             result[panels] = result[parents] @ turns[rows]
         return result
@@ -60,6 +59,11 @@ class Linkage(ReadOnlyArrays):
         return (np.array([a.hinge for a in self.arms], int),
                 np.array([a.origin for a in self.arms]).reshape(-1, 3),
                 np.array([a.axis for a in self.arms]).reshape(-1, 3))
+
+    @cached_property
+    def _turns(self) -> tuple[FloatArray, FloatArray]:
+        """What turns about the arms are made of, as :func:`_turn_parts` gives it."""
+        return _turn_parts(self._lines[2])
 
     @cached_property
     def _rounds(self) -> list[tuple[FloatArray, FloatArray, FloatArray]]:
@@ -84,13 +88,31 @@ class Linkage(ReadOnlyArrays):
 
 def rotations(origins: FloatArray, axes: FloatArray, angles: FloatArray) -> FloatArray:
     """Turns about lines through ``origins`` along unit ``axes`` (n × 4 × 4), by Rodrigues' formula."""
-    result = np.tile(np.eye(4), (len(angles), 1, 1))
+    return _turned(origins, *_turn_parts(axes), angles)
+
+
+def _turn_parts(axes: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Of unit axes (n × 3) the matrices of the vector product with them (n × 3 × 3), and their squares."""
+    cross = np.zeros((len(axes), 3, 3))
     x, y, z = axes.T
-    zero = np.zeros_like(x)
-    cross = np.stack([zero, -z, y, z, zero, -x, -y, x, zero], axis=1).reshape(-1, 3, 3)
+    cross[:, 0, 1], cross[:, 0, 2], cross[:, 1, 2] = -z, y, -x
+    cross[:, 1, 0], cross[:, 2, 0], cross[:, 2, 1] = z, -y, x
+    return cross, cross @ cross
+
+
+def _turned(origins: FloatArray, cross: FloatArray, square: FloatArray, angles: FloatArray) -> FloatArray:
+    """:func:`rotations` about axes of which the parts are known."""
+    result = _unmoved(len(angles))
     sine, rest = np.sin(angles)[:, None, None], (1 - np.cos(angles))[:, None, None]
-    result[:, :3, :3] += sine * cross + rest * (cross @ cross)
+    result[:, :3, :3] += sine * cross + rest * square
     result[:, :3, 3] = origins - np.einsum("nij,nj->ni", result[:, :3, :3], origins)
+    return result
+
+
+def _unmoved(count: int) -> FloatArray:
+    """So many frames (4 × 4) that move nothing."""
+    result = np.zeros((count, 4, 4))
+    result[:, range(4), range(4)] = 1.0
     return result
 
 
@@ -226,7 +248,8 @@ class ConditionRows:
         """Vectors of each condition as rows: levels along theirs, then three parts of each meeting."""
         along = np.einsum("nij,nj->ni", frames[self.other][:, :3, :3], self.along)[self.level]
         levels = np.einsum("n...i,ni->n...", apart[self.level], along)
-        return np.concatenate([levels, *np.moveaxis(apart[~self.level], -1, 0)])
+        meetings = apart[~self.level]
+        return np.concatenate([levels, *(meetings[..., k] for k in range(3))])
 
 
 def _cross(a: FloatArray, b: FloatArray) -> FloatArray:

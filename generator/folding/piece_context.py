@@ -22,6 +22,7 @@ from generator.units import SYSTEMS, Quantity, as_text, display_measure, distinc
 Answer = TypeVar("Answer")
 # mm; taken where a paper does not say its own (about 200 g/m², sources disagree)
 DEFAULT_THICKNESS = 0.3
+MAX_LAYER_GAP = 2.5             # mm between two panels that are pressed onto each other
 
 
 @dataclass(frozen=True, eq=False)
@@ -177,3 +178,13 @@ def outward(context: PieceContext, panel: int) -> FloatArray:
     if abs(off) <= EQUAL_LENGTHS:
         return printed_normal(context, panel)
     return normal if off > 0 else -normal
+
+
+def pressed_together(context: PieceContext, one: int, other: int) -> bool:
+    """Whether two panels lie on each other, parallel and hardly apart."""
+    folded = context.folded
+    normal = folded.normal(one)
+    if abs(float(normal @ folded.normal(other))) < 1 - 1e-3:
+        return False
+    heights = (folded.corners(other) - folded.corners(one)[0]) @ normal
+    return bool(np.abs(heights).max() <= MAX_LAYER_GAP)

@@ -248,7 +248,8 @@ class Pouch:
     ``size`` across, along and high. Flaps reach ``lip`` over the middle; below
     nothing they leave a ``gap``. The ends may be pushed in by ``pushed`` before
     a gap opens. ``steep`` is the greatest slope of the curves, which must not be
-    above 1; ``outward`` is True where they swing out of the faces.
+    above 1; ``outward`` is True where they swing out of the faces. Flaps
+    stand out of the face across by ``beyond``, where that is above nothing.
     """
 
     act: int
@@ -260,6 +261,7 @@ class Pouch:
     steep: float
     gap: float
     outward: bool = False
+    beyond: float = 0.0
 
     @property
     def closes(self) -> bool:
@@ -324,7 +326,8 @@ class FoldedPlan:
 
     ``sheets`` are pieces that are not folded but glued to a folded one, such
     as liners; ``joints`` the residuals between pieces. ``placement`` of each
-    piece says where it lies beside the first of ``pieces``.
+    piece says where it lies beside the first of ``pieces``. ``tilts`` are angles in degrees at which faces
+    stand to what they are said to close on.
     """
 
     pieces: tuple[FoldedPiece, ...]
@@ -332,6 +335,7 @@ class FoldedPlan:
     facts: tuple[str, ...]
     sheets: tuple[FoldedPiece, ...] = ()
     joints: tuple[Residual, ...] = ()
+    tilts: tuple[float, ...] = ()
 
     @property
     def residuals(self) -> tuple[Residual, ...]:

@@ -17,10 +17,16 @@ from generator.folding.checks.assembly import (
     closing_findings,
     joint_findings,
     joint_residuals,
-    layer_findings,
     order_findings,
 )
-from generator.folding.checks.closures import band_findings, closure_findings, own_lid_findings, tuck_findings
+from generator.folding.checks.closures import (
+    band_findings,
+    closing_tilts,
+    closure_findings,
+    loose_fold_findings,
+    own_lid_findings,
+    tuck_findings,
+)
 from generator.folding.checks.collisions import collision_findings
 from generator.folding.checks.flat_layers import flat_layer_findings
 from generator.folding.checks.flat_plan import curve_findings, slit_findings
@@ -33,7 +39,7 @@ from generator.folding.checks.floors_and_lids import (
     sleeve_findings,
 )
 from generator.folding.checks.inserts import insert_findings
-from generator.folding.checks.layer_orders import layer_order_findings
+from generator.folding.checks.layer_orders import layer_findings, layer_order_findings
 from generator.folding.checks.openings import (
     covering_findings,
     fold_clearance_findings,
@@ -41,7 +47,7 @@ from generator.folding.checks.openings import (
     layer_agreement_findings,
 )
 from generator.folding.checks.tabs_and_rings import ring_findings, tab_findings
-from generator.folding.checks.threading import threading_findings
+from generator.folding.checks.threading import hole_behind_findings, threading_findings
 from generator.folding.checks.tops_and_pouches import (
     crown_findings,
     dome_facts,
@@ -135,7 +141,7 @@ FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, 
                  flat_layer_findings, layer_order_findings, layer_agreement_findings, own_lid_findings,
                  tuck_findings,
                  threading_findings, collision_findings, crown_findings, dome_findings, ungathered_findings,
-                 pouch_findings)
+                 pouch_findings, loose_fold_findings, hole_behind_findings)
 
 
 def fold(plan: Plan, cache: DomeCache | None = None) -> FoldedPlan:
@@ -186,7 +192,7 @@ def _assembled(plan: Plan, contexts: Sequence[PieceContext], findings: Sequence[
                               *closure_findings(plan, joined, placed)),
                       (*facts, *_joint_facts(joined, fits)),
                       tuple(placed[context.info.id] for context in joined[len(sound):]),
-                      joint_residuals(joined, fits))
+                      joint_residuals(joined, fits), closing_tilts(plan, joined, placed))
 
 
 def _glued_flat_pieces(plan: Plan, folded: Set[int]) -> Iterator[PieceContext]:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
-from itertools import chain
+from itertools import chain, pairwise
 
 import shapely
 from shapely.geometry.base import BaseGeometry
@@ -185,23 +185,38 @@ def largest_rectangle(free: BaseGeometry, across: Sequence[Real], up: Sequence[R
     The sides come out as they are given, exact where those are. Of equal ones
     the leftmost, then the lowest is taken.
     """
-    best, most = None, 0.0
-    for box in tallest_rectangles(free, across, up):
-        area = float((box[2] - box[0]) * (box[3] - box[1]))
-        if area > most * (1 + EQUAL_AREA_SHARE) + CONTACT_TOLERANCE:
-            best, most = box, area
+    best: Box | None = None
+    most = 0.0
+    xs, ys = _candidates(free, across, up)
+    columns = [0.0 if (span := _tallest_span(free, low, high, ys)) is None else float(span[1] - span[0])
+               for low, high in pairwise(xs)]
+    for k, low in enumerate(xs):
+        for last in range(len(xs) - 1, k, -1):
+            # it is no higher than the lowest of the columns that it goes across
+            if float(xs[last] - low) * min(columns[k:last]) <= most:
+                continue
+            found = _tallest_span(free, low, xs[last], ys)
+            area = float((xs[last] - low) * (found[1] - found[0])) if found is not None else 0.0
+            if found is not None and area > most * (1 + EQUAL_AREA_SHARE) + CONTACT_TOLERANCE:
+                best, most = (low, found[0], xs[last], found[1]), area
     return best
 
 
 def tallest_rectangles(free: BaseGeometry, across: Sequence[Real], up: Sequence[Real]) -> Iterator[Box]:
     """The tallest rectangle within ``free`` between every two of ``across``, its ends among ``up``."""
-    left, bottom, right, top = free.bounds
-    xs, ys = _limited_candidates(across, left, right), _limited_candidates(up, bottom, top)
+    xs, ys = _candidates(free, across, up)
     for k, low in enumerate(xs):
         for high in reversed(xs[k + 1:]):
             found = _tallest_span(free, low, high, ys)
             if found is not None:
                 yield low, found[0], high, found[1]
+
+
+def _candidates(free: BaseGeometry, across: Sequence[Real],
+                up: Sequence[Real]) -> tuple[list[Real], list[Real]]:
+    """The values each way that may be tried."""
+    left, bottom, right, top = free.bounds
+    return _limited_candidates(across, left, right), _limited_candidates(up, bottom, top)
 
 
 def _tallest_span(free: BaseGeometry, low: Real, high: Real, ys: Sequence[Real]) -> tuple[Real, Real] | None:

@@ -53,6 +53,7 @@ class TreeChooser:
         self._counts: list[int] = table.vectors.sum(axis=1).tolist()
         self._kinds: list[int] = (table.vectors > 0).sum(axis=1).tolist()      # … and of how many kinds
         self._tops = table.best.max(axis=2).tolist()                # the highest score of each rectangle
+        self._shared: dict[tuple[int, ...], list[tuple[CutGoal, CutGoal]]] = {}
         self._divisions: dict[tuple[int, int], tuple[np.ndarray, np.ndarray, np.ndarray]] = {}
 
     def tree(self, width: int, height: int, goal: CutGoal) -> CutNode:
@@ -152,6 +153,13 @@ class TreeChooser:
 
         Strips always give something.
         """
+        key = (*strip.tolist(), *after.tolist(), count, goal.counts, goal.score)     # one of five is new
+        if key not in self._shared:
+            self._shared[key] = self._found_shares(strip, after, count, goal)
+        return self._shared[key]
+
+    def _found_shares(self, strip: np.ndarray, after: np.ndarray, count: int,
+                      goal: CutGoal) -> list[tuple[CutGoal, CutGoal]]:
         slots, left, counted = self._divided(count, goal.counts)
         strip = strip[slots]
         scores = np.minimum(strip, goal.score // count)

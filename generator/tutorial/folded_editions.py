@@ -181,8 +181,9 @@ def fold_editions(front: FrontMatter, plans: Mapping[str, Plan],
     drawn = front.drawn_in
     found = {system: box_findings(front, plans[system], done[system]) for system in (drawn, front.other)}
     judge = partial(_judged, front)
-    cause = wrong_way_fold(plans[drawn], [*found[drawn], *_unknown_shapes(plans[drawn], done[drawn])],
-                           lambda plan: judge(plan)[1]) or wrong_angle_fold(plans[drawn], found[drawn], judge)
+    shapeless = _unknown_shapes(plans[drawn], done[drawn])
+    cause = (wrong_way_fold(plans[drawn], [*found[drawn], *shapeless], lambda plan: judge(plan)[1])
+             or wrong_angle_fold(plans[drawn], found[drawn], judge, done[drawn].tilts))
     if cause is not None:
         found = {system: explained(rows, cause) for system, rows in found.items()}
     return FoldedEditions(done, merge_findings(*found.items()))

@@ -194,7 +194,7 @@ def _all_findings(source: _ParsedSource, front: FrontMatter, editions: Editions,
     findings = [*found, *prose.findings, *typed_by_hand(document, drawn),
                 *unknown_names(front.names_at, editions)]
     if not any(f.code in UNREAD_CODES for f in findings):
-        findings += unused_names(document, front, [s for _, each in statements for s in each])
+        findings += unused_names(document, front, [s for _, each in statements for s in each], drawn)
     if not has_errors(findings):
         findings += code_like_names(front, drawn.plan)
     return with_suggestions(findings, front, statements, drawn.plan, benches)

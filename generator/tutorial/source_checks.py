@@ -12,9 +12,13 @@ author says under ``names:``, in the tutorial and in each translation.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 
-from generator.findings import Finding, Span, finding
+from shapely.geometry.base import BaseGeometry
+
+from generator.findings import Finding, Span, finding, has_errors
+from generator.geometry import Region
+from generator.geometry.tolerances import NEGLIGIBLE_AREA
 from generator.language.evaluation.application import did_you_mean
 from generator.language.evaluation.editions import Editions
 from generator.language.evaluation.evaluate import Evaluation
@@ -25,8 +29,9 @@ from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.nodes import Statement, names_in
 from generator.language.syntax.parser import parse_expression
 from generator.locale import LANGUAGES, Locale
-from generator.paper.records import Glue, Mark, Plan
+from generator.paper.records import Face, Glue, Mark, Plan
 from generator.paper.values import Group, PartResults, Piece
+from generator.paper.work_kinds import Effect
 from generator.units import Quantity, distinct_texts
 
 
@@ -63,8 +68,9 @@ def _add_group(found: dict[object, str], name: str, group: Group[object]) -> Non
             found.setdefault(item.value, f"{{{{ {name}[{k}] }}}}")
 
 
-def unused_names(document: Document, front: FrontMatter, statements: Sequence[Statement]) -> list[Finding]:
-    """A warning for each name of the front matter that neither a statement nor the prose mentions."""
+def unused_names(document: Document, front: FrontMatter, statements: Sequence[Statement],
+                 drawn: Evaluation) -> list[Finding]:
+    """A warning for each length and each named face that neither a statement nor the prose mentions."""
     mentioned: set[str] = set()
     for statement in statements:
         mentioned.update(names_in(statement.value))
@@ -78,7 +84,28 @@ def unused_names(document: Document, front: FrontMatter, statements: Sequence[St
     return [finding("length-unused", front.spans[name], f"nothing uses '{name}'",
                     "use it in a fence, or leave it out"
                     + (" here and in the editions" if name in given_twice else ""))
-            for name in names if name not in mentioned and name in front.spans]
+            for name in names if name not in mentioned and name in front.spans] + [
+            finding("face-unused", drawn.names[name].span, f"'{name}' is named, and nothing is done with it",
+                    "glue it, or glue something to it; or leave the name out")
+            for name in ([] if has_errors(drawn.findings) else _idle_faces(mentioned, drawn))]
+
+
+def _area(face: Face) -> BaseGeometry:
+    return Region(face.outline).polygon().buffer(0)
+
+
+def _idle_faces(mentioned: Set[str], drawn: Evaluation) -> Iterator[str]:
+    """Names of faces that nothing mentions, and of which no part is mentioned by another name."""
+    values = {name: binding.value for name, binding in drawn.names.items()}
+    named = {face for act in drawn.plan.acts if act.effect is Effect.NAME for face in act.faces}
+    faces = {name: [item for item in (value.items if isinstance(value, Group) else (value,))
+                    if isinstance(item, Face) and item.id in named] for name, value in values.items()}
+    used = [face for name in mentioned & faces.keys() for face in faces[name]]
+    for name, own in faces.items():
+        if name not in mentioned and own and not any(
+                face.piece == other.piece and _area(face).intersection(_area(other)).area > NEGLIGIBLE_AREA
+                for face in own for other in used):
+            yield name
 
 
 def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
@@ -119,10 +146,14 @@ def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]
                       "take the photo again and write what it shows now")
 
 
+# what is neither ASCII nor a letter or sign of Latin that every font of pictures has
+_UNCOMMON = re.compile("[^\x00-~\xa0-\xac\xae-\u017f–—‘’‚“”„…]")
+
+
 def letters_not_in_font(document: Document, texts: Iterable[str]) -> Iterator[Finding]:
     """A warning for each of the ``texts`` that pictures, templates and cards cannot show as it is written."""
-    strange = [text for text in texts if not text.isascii()]
-    if not strange:     # the font has all of ASCII, and need not be read to know it
+    strange = [text for text in texts if _UNCOMMON.search(text)]
+    if not strange:     # the font need not be read to know that it has the rest
         return
     from generator.drawing import missing_letters
     for text in strange:

@@ -1,7 +1,6 @@
 """A tutorial in another language: its own prose on the same plans."""
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields, replace
 from pathlib import Path
@@ -12,6 +11,7 @@ from generator.language.evaluation.evaluate import ProseContext
 from generator.language.fences import prose_findings
 from generator.language.front_matter import Credit, FrontMatter
 from generator.language.source.document import check_photos, read_document, read_source
+from generator.language.source.files_beside import TRANSLATION_FILE
 from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
 from generator.language.translated_front_matter import TranslatedFrontMatter, read_translated_front_matter
 from generator.locale import ENGLISH, LANGUAGES, Locale, locale_for
@@ -81,7 +81,6 @@ def _expression_texts(step: SourceStep) -> Iterator[str]:
         yield from (" ".join(part.text.split()) for part in prose.parts if isinstance(part, InlineExpression))
 
 
-TRANSLATION_FILE = re.compile(r"index\.([A-Za-z-]{1,12})\.md\Z")
 OTHERWISE_REPORTED = frozenset({"fence-stray", "step-missing"})     # said in other words of a translation
 
 

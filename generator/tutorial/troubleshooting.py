@@ -103,7 +103,25 @@ def troubleshoot(tutorial: Tutorial, locale: Locale = ENGLISH) -> Troubleshootin
     analysis = _Analysis(tutorial.plans, hand_errors, found, errors, top_heights, locale)
     effects = _error_effects(analysis)
     anchors = {step.number: step.anchor for step in tutorial.steps}
-    return TroubleshootingGuide(_notes(effects, analysis), tuple(_rows(effects, analysis, anchors)))
+    return TroubleshootingGuide(_notes(effects, analysis), (*_rows(effects, analysis, anchors),
+                                                            *_ridge_rows(tutorial, anchors, locale)))
+
+
+def _ridge_rows(tutorial: Tutorial, anchors: Mapping[int, str],
+                locale: Locale) -> Iterator[TroubleshootingRow]:
+    """A row where the tips of a dome are pinched: no mark decides that, a hand does."""
+    domes = {system: [piece.dome for piece in folded.pieces if piece.dome is not None and piece.dome.ridge]
+             for system, folded in tutorial.folds.items()}
+    for pair in zip(*domes.values(), strict=False):
+        size = {system: _approximate_length(dome.ridge) for system, dome in zip(domes, pair, strict=True)}
+        step = tutorial.plans[tutorial.front.drawn_in].acts[pair[0].act].step
+        what = tuple(fill_sentence(locale.say("trouble.what.ridge"),
+                                   size=computed_value(size, locale=locale)))
+        yield TroubleshootingRow("if-top-ridge", locale.say("trouble.row.top-ridge.see"), (),
+                                 (tuple(fill_sentence(locale.say("trouble.at_step"), number=str(step),
+                                                      anchor=anchors.get(step, ""), what=what)),),
+                                 locale.say("trouble.row.top-ridge.do"))
+        break
 
 
 def _hand_tolerance(tutorial: Tutorial, system: str) -> Quantity:

@@ -3,6 +3,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import lru_cache
 
 from generator.locale import ENGLISH, Locale
 from generator.units.quantity import TOLERANCE, Angle, Quantity, QuantityError, Real
@@ -52,7 +53,7 @@ def display_measure(quantity: Quantity | Angle, system: str, *, finest: Fraction
     and is not gets smaller parts, or up to three decimals.
     Raises :class:`QuantityError` for a quantity of no kind that has a name.
     """
-    measured_in = system_of(system)
+    halves = system_of(system).halves
     if isinstance(quantity, Angle):
         return decimal_measure(quantity.degrees, 1, "°")
     if quantity.power == 0:
@@ -60,7 +61,14 @@ def display_measure(quantity: Quantity | Angle, system: str, *, finest: Fraction
     if quantity.power not in (1, 2, 3):
         raise QuantityError("units-mixed", f"{quantity.kind} has no name to be printed with",
                             "print a number, a length, an area or a volume")
-    return _inches(quantity, finest, thickness) if measured_in.halves else _metric(quantity, thickness)
+    return _figures(quantity.exact, quantity.value, quantity.power, halves, finest, thickness)
+
+
+@lru_cache(maxsize=8192)        # the same few stand in pictures, on pages and in words
+def _figures(exact: bool, value: Real, power: int, halves: bool,     # noqa: ARG001 (5 and 5.0 are equal)
+             finest: Fraction | None, thickness: bool) -> DisplayMeasure:
+    quantity = Quantity(value, power)
+    return _inches(quantity, finest, thickness) if halves else _metric(quantity, thickness)
 
 
 def decimal_text(value: Fraction, places: int, keep_zeros: bool = False) -> str:

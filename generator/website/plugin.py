@@ -24,7 +24,14 @@ from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 from mkdocs.utils.templates import TemplateContext
 
-from generator.files import AtomicPublish, FileCache, NotWritten, error_reason, terminate_as_interrupt
+from generator.files import (
+    STORE_FOLDER,
+    AtomicPublish,
+    FileCache,
+    NotWritten,
+    error_reason,
+    terminate_as_interrupt,
+)
 from generator.findings import Finding, Severity, has_errors, render_all
 from generator.language.source.files_beside import link_findings
 from generator.language.source.text_limits import hidden_character
@@ -170,7 +177,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         addresses = () if linked else tuple(source_addresses(folder, wanted))
         # MkDocs' preview stands in a folder of its own that goes with it
         place = root if self.serving else Path(self.site_dir).parent
-        self.store = FileCache(place / ".foldgauge" / "cache")
+        self.store = FileCache(place / STORE_FOLDER)
         codes = tuple(sorted({language_of(path.name) for path in folder.rglob("*.md")}))
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,

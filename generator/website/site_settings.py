@@ -6,7 +6,7 @@ from pathlib import Path
 
 from mkdocs.config.defaults import MkDocsConfig
 
-from generator.website.sources import file_digest
+from generator.language.source.files_beside import file_digest
 
 # where the site stands on this machine, and what is checked anew in each build
 WITHOUT_EFFECT = frozenset({"config_file_path", "site_url", "docs_dir", "site_dir", "watch", "dev_addr",

@@ -9,6 +9,7 @@ import hashlib
 import json
 import multiprocessing
 import os
+import sys
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, MutableMapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
@@ -17,9 +18,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from generator.files import FileCache, code_version
-from generator.findings import Finding
-from generator.language.source.files_beside import is_photo
-from generator.language.source.records import PARTS_FOLDER
+from generator.findings import Finding, with_progress
+from generator.language.source.files_beside import folder_digests, parts_digests
 from generator.units import Bench, NotData, data_of, value_of
 from generator.website.finished import (
     FinishedPage,
@@ -194,7 +194,10 @@ def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCa
         else:
             sources[request.address] = Source(request, results, _found(results) or SourcePack())
     missing = [source for source in sources.values() if not source.pack.entries]
-    for source, work in zip(missing, _all_worked_out([each.request for each in missing], jobs), strict=True):
+    works = _all_worked_out([each.request for each in missing], jobs)
+    for source, work in zip(missing,
+                            with_progress(works, "working out", [each.request.shown for each in missing],
+                                                   sys.stderr), strict=True):
         source.take(work)
     return TutorialCollection(sources)
 
@@ -239,17 +242,10 @@ def usable_cores() -> int:
 
 def _key(request: SourceRequest, settings: str, parts: str) -> str:
     """A name for all that a source's pages are made from, but for what they take from other pages."""
-    folder = Path(request.path).parent
     said = json.dumps([code_version(), settings, parts, request.address, request.shown,
                        request.directory_urls, sorted(map(repr, request.benches.items())),
-                       [(path.relative_to(folder).as_posix(), file_digest(path) if _is_read(path) else "")
-                        for path in sorted(folder.rglob("*")) if path.is_file()]])
+                       folder_digests(Path(request.path).parent)])
     return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
-
-
-def _is_read(path: Path) -> bool:
-    """Of other files beside a source it counts only that they are there."""
-    return path.suffix == ".md" or is_photo(path.name)
 
 
 def site_results(settings: str, benches: Mapping[str, Bench],
@@ -261,15 +257,5 @@ def site_results(settings: str, benches: Mapping[str, Bench],
 
 def _parts_digest(requests: Sequence[SourceRequest]) -> str:
     """A name for the statements of the site's own."""
-    folders = dict.fromkeys(Path(request.path).parent.parent / PARTS_FOLDER for request in requests)
-    return json.dumps([(path.name, file_digest(path)) for folder in folders
-                       for path in sorted(folder.glob("*.md")) if path.is_file()])
-
-
-def file_digest(path: Path) -> str:
-    """A name for what a file holds; "" where it cannot be read."""
-    try:
-        with path.open("rb") as file:
-            return hashlib.file_digest(file, "sha256").hexdigest()
-    except OSError:
-        return ""
+    folders = dict.fromkeys(Path(request.path).parent.parent for request in requests)
+    return json.dumps([parts_digests(folder) for folder in folders])

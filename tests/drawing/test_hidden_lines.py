@@ -9,10 +9,17 @@ import shapely
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing.folded.camera import Facet, LineKind, Solid, SpaceLine
+from generator.drawing.folded.arrangement import side_by_side
+from generator.drawing.folded.camera import Facet, LineKind, Solid, SpaceLine, choose_camera
+from generator.drawing.folded.contours import contours
+from generator.drawing.folded.fold_pictures import solid_builders
+from generator.drawing.folded.hidden_lines import visible_areas
+from generator.drawing.folded.projection import projected_areas
 from generator.drawing.pen import Contour
+from tests.drawing.ray_casting import seen_points
 from tests.drawing.sample_solids import bent, closed, cube, looked_at, prism, tray, tube
 from tests.time_limits import examples
+from tests.tutorial.site_tutorials import folded_of, on_shelf
 
 # upright, its front seen from -y
 SQUARE = np.array(((-20, 0, 0), (20, 0, 0), (20, 0, 40), (-20, 0, 40)), float)
@@ -163,3 +170,39 @@ def test_of_a_convex_solid_those_faces_are_seen_that_face_the_eye(solid, yaw, pi
                                if not hidden]).buffer(0.3)
     ink = shapely.union_all([shapely.linestrings(line.points) for line in lines])
     assert ink.difference(shown).length < 0.5       # no line but those of edges that can be seen
+
+
+def shown_through(solid, camera, lines) -> float:
+    """How many mm of lines of a picture lie where the eye sees no line of the solid."""
+    seen = shapely.STRtree(shapely.points(camera.project(seen_points(solid, camera.eye))[0]))
+    wrong = 0.0
+    for line in lines:
+        course = shapely.linestrings(line)
+        places = shapely.line_interpolate_point(course, np.arange(0.5, max(course.length, 0.6), 0.5))
+        found = np.unique(seen.query(places, predicate="dwithin", distance=0.6)[0])
+        wrong += 0.5 * (len(places) - len(found))
+    return wrong
+
+
+@pytest.mark.parametrize("slug", ["hinged-box", "seed-envelope", "soap-tray", "tea-drawer", "window-carton"])
+def test_no_line_is_drawn_through_what_covers_it(slug):
+    """Every line of every picture lies where a ray from the eye meets a line before it meets other paper.
+
+    Were all lines drawn, many would not: rays find them.
+    """
+    everything = 0.0
+    for solid, camera in solids_of(slug):
+        projections, silhouettes = projected_areas(solid, camera)
+        areas = visible_areas(projections, camera.distance)
+        drawn = [line.points for line in contours(solid, camera, projections, areas, silhouettes)]
+        assert shown_through(solid, camera, drawn) < 1.0
+        everything += shown_through(solid, camera, [camera.project(line.points)[0] for line in solid.lines])
+    assert everything > 20
+
+
+def solids_of(slug: str):
+    """Each shape that the pictures of a tutorial show, and a camera for it."""
+    for builder in solid_builders(*folded_of(on_shelf(slug))):
+        for stage in builder.stages:
+            solid = side_by_side([builder.shape(stage)], 25.0)
+            yield solid, choose_camera(solid, (), 25.0)

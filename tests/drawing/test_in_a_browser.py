@@ -45,13 +45,13 @@ def test_a_bar_of_100_mm_is_377_95_px_long(browser):
 
 
 def test_a_letter_size_is_the_same_on_all_pictures(browser):
-    """Every picture is 120 mm wide, so that letters and lines are alike on a page: 453.54 px (CSS Values and
+    """Every picture is 96 mm wide, so that letters and lines are alike on a page: 362.83 px (CSS Values and
     Units).
     """
     page = page_of(browser, "".join(drawing(step) for step in range(1, len(STEPS) + 1)))
     widths = page.evaluate(
         "() => [...document.querySelectorAll('svg')].map(s => s.getBoundingClientRect().width)")
-    assert len(widths) == len(STEPS) and widths == pytest.approx([120 * PX_PER_MM] * len(widths),
+    assert len(widths) == len(STEPS) and widths == pytest.approx([96 * PX_PER_MM] * len(widths),
                                                                  abs=PIXEL_PART)
     page.close()
 

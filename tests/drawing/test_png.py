@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 
 from generator.drawing import RecordingPen, Role, Surface
 from generator.drawing.backends.png import dashed_line, png
-from generator.drawing.lettering import DualText
+from generator.drawing.lettering import LETTER_SIZE, DualText
 from generator.drawing.pen import Badge, Label
 from generator.drawing.style import PALETTE
 from generator.geometry import Circle, Point, rectangle
@@ -58,7 +58,7 @@ def test_holes_and_loops_within_loops_show_the_ground():
 @pytest.mark.parametrize("upright", [False, True])
 def test_words_stand_where_they_are_put(upright):
     """Ink within the label's own box, level or upright, and nowhere else."""
-    label = Label(DualText.plain("tea"), Point(50, 15), 4.2, upright=upright)
+    label = Label(DualText.plain("tea"), Point(50, 15), LETTER_SIZE, upright=upright)
     image = png(sheet(("label", label), ("badge", Badge(3, Point(50, 26)))), 10)
     box = (475, 105, 525, 195) if upright else (455, 125, 545, 175)
     inside = image.crop(box).getcolors(1 << 16)

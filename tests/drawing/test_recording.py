@@ -6,7 +6,7 @@ import pytest
 import generator.drawing.backends.cutting_files
 import generator.drawing.backends.pdf  # noqa: F401 - so that their pens are known
 from generator.drawing import Pen, RecordingPen, Role, Sign, Surface, step_pictures
-from generator.drawing.lettering import DualText, text_block_size
+from generator.drawing.lettering import LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Dimension, Label, Leader, Symbol
 from generator.drawing.picture_geometry import Box
 from generator.drawing.recording import ARROW_LENGTH, BADGE_DIAMETER, ORIGIN_RADIUS
@@ -59,7 +59,7 @@ def test_every_primitive_has_its_box():
     pen.stroke((Arc(Point(0.0, 0.0), Point(10.0, 0.0), 2.0),), Role.SCORE, True)
     pen.hole(Circle(Point(5.0, 5.0), 1.5), True)
     pen.area(((Circle(Point(1.0, 1.0), 1.0),),), Surface.GLUE)
-    pen.label(Label(DualText("1 in", "25.4 mm"), Point(20.0, 20.0), 4.2, upright=True))
+    pen.label(Label(DualText("1 in", "25.4 mm"), Point(20.0, 20.0), LETTER_SIZE, upright=True))
     pen.badge(Badge(3, Point(7.0, 7.0)))
     pen.leader(Leader((Point(0.0, 9.0), Point(3.0, 4.0))))
     pen.dimension(Dimension(Point(0.0, -5.0), (Point(9.0, -5.0),), ((Point(0.0, -1.0), Point(0.0, -6.0)),)))

@@ -10,7 +10,7 @@ from lxml import etree
 from generator.drawing import Role, Surface, step_pictures, svg
 from generator.drawing.backends.stylesheet import stylesheet
 from generator.drawing.backends.svg import PathData, svg_number
-from generator.drawing.lettering import DualText
+from generator.drawing.lettering import LETTER_SIZE, DualText
 from generator.drawing.pen import Label
 from generator.drawing.recording import RecordingPen
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point
@@ -103,7 +103,7 @@ def test_what_is_no_number_is_refused(value):
         svg_number(value)
     pen = RecordingPen()
     pen.begin("notes")
-    pen.label(Label(DualText.plain("here"), Point(value, 1.0), 4.2))
+    pen.label(Label(DualText.plain("here"), Point(value, 1.0), LETTER_SIZE))
     with pytest.raises(ValueError, match="not a number"):
         svg(pen.recording(10, 10), "t", "d", "k")
 

@@ -50,7 +50,7 @@ def test_a_module_is_another_where_what_it_imports_is(package, name, touched):
 def test_another_library_is_another_program(package, monkeypatch):
     """Its answers may differ."""
     before = digests()
-    monkeypatch.setattr(program_digest, "version", lambda _: "0")
+    monkeypatch.setattr("importlib.metadata.version", lambda _: "0")
     program_digest._libraries.cache_clear()
     after = digests()
     program_digest._libraries.cache_clear()

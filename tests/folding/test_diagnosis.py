@@ -84,3 +84,19 @@ def test_what_follows_from_a_fold_is_not_told_beside_it():
     assert [each.code for each in explained(rows, cause)] == ["fold-backwards", "hole-near-edge"]
     assert [each.code for each in explained(rows[1:], cause)] == ["fold-backwards", "hole-near-edge",
                                                                   "finish-differs"]
+
+
+@pytest.mark.parametrize("by", (120, 150, 60))
+def test_a_lid_by_a_wrong_angle(by):
+    """A lid that is said to close stands askew by what its fold is off: by 90 degrees it lies level."""
+    lid = ("lid = attach(walls[1].edges[3], rectangle(height=side))\nlid_down = fold(lid.hinge, mountain, "
+           "by={} deg)\n")
+    text = TRAY + lid + "close(lid, over=base.faces.first)\n"
+    plan = made(text.format(by), {"sides": 4}, **SIZES).plan
+    done = fold(plan)
+    assert done.tilts == pytest.approx([abs(by - 90)])
+    cause = wrong_angle_fold(plan, done.findings, lambda freed: ((again := fold(freed)), again.findings),
+                             done.tilts)
+    assert cause is not None and cause.code == "fold-angle" and "by 90°" in cause.hint
+    right = made(text.format(90), {"sides": 4}, **SIZES).plan
+    assert fold(right).tilts == () and not fold(right).findings

@@ -25,10 +25,14 @@ MAY_IMPORT |= {room: LOWER | MIDDLE | {"regauge", "tutorial"} for room in ("webs
 
 LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and not always needed
 # importer → what it imports inside functions: a build needs it only where a page is not found finished, a
-# check only for letters beyond ASCII, the command line only for the command that is called
-LATE = {"generator.commands.main": {f"generator.commands.{name}" for name in (
-            "check", "fold", "new", "reference", "regauge", "reports", "template")}
+# check only for letters beyond Latin, the command line only for the command that is called
+LATE = {"generator.files.program_digest": {"importlib.metadata"},
+        "generator.commands.main": {f"generator.commands.{name}" for name in (
+            "check", "fold", "new", "reference", "regauge", "reports", "template", "why")}
             | {"generator.files", "generator.findings"},
+        "generator.commands.sources": {"generator.language.source.document", "generator.tutorial",
+                                       "generator.tutorial.load"},
+        "generator.commands.why": {"generator.tutorial.derivation"},
         "generator.tutorial.source_checks": {"generator.drawing"},
         "generator.website.sources": {"generator.website.tutorial_pages"},
         "generator.website.site_data": {"generator.drawing", "generator.website.data_page_contents",

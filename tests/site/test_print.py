@@ -18,7 +18,7 @@ from tests.site.page_kinds import prints, tutorials
 from tests.time_limits import alternating
 
 POINT = 25.4 / 72       # mm
-MARGIN = 15             # mm, of @page in print.css
+MARGIN = 13             # mm, of @page in print.css
 RULE = 40               # mm; above it lies the rule of page one
 SIZES = {"A4": (210, 297), "Letter": (215.9, 279.4)}    # mm: ISO 216; ANSI/ASME Y14.1
 
@@ -195,25 +195,33 @@ def test_there_is_a_box_to_tick_for_each_supply_and_step(built_site, page):
         assert item.evaluate("e => getComputedStyle(e, '::before').borderTopStyle") == "solid"
 
 
-def test_the_first_page_says_what_is_needed_and_what_will_be_done(all_prints, page):
-    """Every supply with a box, and every step with its number, stand on page one of each print view."""
+def test_the_first_page_says_what_is_needed(all_prints, page):
+    """Every supply with a box stands on page one of each print view, step 1 on page one or two."""
     for address, pdf in all_prints.items():
         if not address.endswith("print/"):
             continue
         page.goto(address)
         page.emulate_media(media="print")
-        wanted = page.evaluate(
-            "[...document.querySelectorAll('.supplies li, .contents li')].map(e => e.innerText)")
-        numbers = page.evaluate("[...document.querySelectorAll('.contents li')].map(e => e.value)")
+        wanted = page.evaluate("[...document.querySelectorAll('.supplies li')].map(e => e.innerText)")
         first = re.sub(r"\W+", "", pdf.pages[0].extract_text())
-        assert numbers == list(range(1,
-                                     page.locator(".task").count()
-                                     + 1)) and len(wanted) > len(numbers), address
         words = [word for line in wanted for word in re.findall(r"[^\W\d]{4,}", line)]
-        assert not [word for word in words if word not in first], address
-        for number in numbers[-3:]:
-            assert re.search(rf"(?m)(^|\s){number}\.\s", pdf.pages[0].extract_text()), (address, number)
+        assert len(words) > 3 and not [word for word in words if word not in first], address
+        assert any("HEAD1" in signs_on(sheet) for sheet in pdf.pages[:2]), address
 
+
+def test_no_letter_is_smaller_than_seven_and_a_half_points(all_prints):
+    """On paper nothing asks for a lens: letters of pictures, figures of fractions and small print too.
+
+    Left out are the signs of this test and the figures of the rule at the head, which is a picture of a tool.
+    """
+    for address, pdf in all_prints.items():
+        if not address.endswith("print/"):
+            continue
+        small = {(sheet.page_number, char["text"], round(char["size"], 2))
+                 for sheet in pdf.pages for char in sheet.chars
+                 if 2 <= char["size"] < 7.49 and char["upright"] and char["text"].strip()
+                 and (sheet.page_number > 1 or char["top"] * POINT > RULE)}
+        assert not small, (address, sorted(small)[:20])
 
 def test_nothing_waits_to_be_opened(built_site, page):
     """No lazy picture and nothing folded away, which would be missing in print."""

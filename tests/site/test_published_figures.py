@@ -10,7 +10,6 @@ import re
 import shutil
 from collections import Counter
 from collections.abc import Callable
-from fractions import Fraction
 from itertools import product
 from pathlib import Path
 
@@ -21,6 +20,8 @@ from lxml import etree, html
 
 from generator.geometry import Circle
 from tests.house.tracked_files import ROOT
+from tests.site import published_checks
+from tests.site.published_checks import modelspace, worded
 from tests.site.test_one_fact import (
     SYSTEMS,
     Published,
@@ -39,7 +40,6 @@ SHEET_NAMES = re.compile(r"12 × 12 (?:in|Zoll)")
 READ_ALOUD = ("alt", "title", "aria-label", "content", "placeholder")
 ADDRESSES = ("url", "@type", "@context", "image", "license")
 FILES = ("", "-mirrored", "-ticks", "-guides", "-bench-card", "-bench-card-large", "-bench-card-left")
-INCH = Fraction(127, 5)
 
 
 @pytest.fixture(scope="module")
@@ -66,9 +66,8 @@ def holes_fault(one: Published) -> list[str]:
         stem = f"{one.slug}{language}-{system}-cutting*"
         drawn: dict[str, Counter] = {"dxf": Counter(), "svg": Counter()}
         for path in (one.site / one.slug / "templates").glob(f"{stem}.dxf"):
-            space = ezdxf.readfile(path).modelspace()
             drawn["dxf"] += Counter(round(2 * each.dxf.radius, 2)
-                                    for each in space.query("CIRCLE[layer=='5_PUNCH']"))
+                                    for each in modelspace(path).query("CIRCLE[layer=='5_PUNCH']"))
         for path in (one.site / one.slug / "templates").glob(f"{stem}.svg"):
             paths = etree.parse(path).xpath("//*[@id='punch']/*/@d")
             drawn["svg"] += Counter(round(2 * float(re.search(r"A([\d.]+)", each)[1]), 2) for each in paths)
@@ -100,15 +99,6 @@ def blank_faults(one: Published) -> list[str]:
             if not size <= sheets:
                 found.append(f"{one.slug} {one.language} {system} sheets: {size} of {info.name}")
     return found
-
-
-def worded(side, system: str) -> str:
-    """A length in the words of the trade: tenths of a millimetre, or sixteenths of an inch."""
-    if system == "mm":
-        return f"{round(float(side.value) + 1e-9, 1):g}"
-    whole, rest = divmod(round(Fraction(side.value) / INCH * 16), 16)
-    return " ".join(filter(None, (str(whole) if whole or not rest else "", str(Fraction(rest, 16)) if rest
-                                  else "")))
 
 
 def paper_faults(one: Published) -> list[str]:
@@ -216,7 +206,7 @@ def finish_faults(one: Published) -> list[str]:
 
 
 CHECKS = (holes_fault, blank_faults, sheet_faults, origin_faults, data_faults, finish_faults,
-          paper_faults, name_faults)
+          paper_faults, name_faults, *published_checks.CHECKS)
 
 
 @pytest.mark.parametrize("check", CHECKS)
@@ -241,6 +231,24 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
     (sheet_faults, "index.html", r'(<th scope="row">50</th>\s*<td[^>]*>)50', r"\g<1>5"),
     (origin_faults, "index.html", "Tick lightly", "Tick 3 mm lightly"),
     (finish_faults, "index.html", r"72\.4\smm</span>", "72.9 mm</span>"),
+    (published_checks.dome_faults, "index.html", r'(id="if-top-flat".*?)13\.8', r"\g<1>14.5"),
+    (published_checks.flap_faults, "index.html", "in this order: 1, 5, 2,", "in this order: 1, 2, 5,"),
+    (published_checks.flap_faults, "print/index.html", "2, 6, 3, 7, 4, 8", "2, 6, 3, 7, 4, 9"),
+    (published_checks.ribbon_length_faults, "print/index.html", r"(<li>Ribbon: .*?)600", r"\g<1>610"),
+    (published_checks.sheet_name_faults, "index.html", '<th scope="col">Letter</th>',
+     '<th scope="col">Legal</th>'),
+    (published_checks.sheet_name_faults, "print/index.html", r"(<h3[^>]*>\s*)A4", r"\g<1>A3"),
+    (published_checks.guide_faults, "print/index.html", r"219\.2(\smm)", r"218.2\1"),
+    (published_checks.trouble_faults, "index.html", r'(id="if-top-flat".*?)139(\smm)', r"\g<1>138\2"),
+    (published_checks.length_faults, "templates/tea-caddy-mm-cutting.svg", "M100 0L100 240",
+     "M100 0L100 235"),
+    (published_checks.picture_faults, "index.html", r"(In millimetres: strip[^<]*?)139(\smm)",
+     r"\g<1>137\2"),
+    (published_checks.colour_faults, "print/index.html", "is drawn in colour", "is drawn in red"),
+    (published_checks.home_faults, "../index.html", r"(One strip of card becomes a caddy)", r"\1 today"),
+    (published_checks.home_faults, "../index.html", r"73\.8(\smm high)", r"73.9\1"),
+    (published_checks.titled_faults, "index.html", r"(<title[^>]*>)Strip", r"\1Blank"),
+    (published_checks.home_faults, "../search.json", "Eight-sided tea caddy", "Tea caddy"),
     (data_faults, "index.html", r'("HowToSupply","name":"[^"]*?)252', r"\g<1>251.7"),
 ]
 
@@ -250,11 +258,16 @@ def test_a_check_sees_one_place_that_disagrees(told, tmp_path, check, file, old,
     """A copy of the caddy in which a single file says something else."""
     whole = next(one for one in told if (one.slug, one.language) == ("tea-caddy", "en"))
     shutil.copytree(whole.folder, tmp_path / "tea-caddy")
+    for name in ("index.html", "search.json"):
+        shutil.copyfile(whole.site / name, tmp_path / name)
+    assert not check(Published(tmp_path, "tea-caddy", "en"))
     path = tmp_path / "tea-caddy" / file
     text = path.read_text(encoding="utf-8")
     spoilt = re.sub(old, new, text, flags=re.DOTALL)
     assert spoilt != text
     path.write_text(spoilt, encoding="utf-8")
+    _page.cache_clear()
+    page.cache_clear()
     assert check(Published(tmp_path, "tea-caddy", "en"))
 
 
@@ -265,6 +278,17 @@ def test_guides_that_tell_other_figures_are_seen(told, tmp_path):
     spoilt = Published(tmp_path, "tea-caddy", "en")
     shutil.copyfile(whole.pdf("in", "-guides", "letter"), spoilt.pdf("mm", "-guides", "letter"))
     assert paper_faults(spoilt) and not paper_faults(whole)
+
+
+@pytest.mark.parametrize("check", [published_checks.card_length_faults,
+                                   published_checks.ribbon_length_faults])
+def test_a_card_that_tells_other_lengths_is_seen(told, tmp_path, check):
+    """That of the inch edition in the place of the metric one."""
+    whole = next(one for one in told if (one.slug, one.language) == ("tea-caddy", "en"))
+    shutil.copytree(whole.folder, tmp_path / "tea-caddy")
+    spoilt = Published(tmp_path, "tea-caddy", "en")
+    shutil.copyfile(whole.pdf("in", "-bench-card"), spoilt.pdf("mm", "-bench-card"))
+    assert check(spoilt) and not check(whole)
 
 
 def identifiers(slug: str, language: str) -> set[str]:
@@ -283,6 +307,19 @@ def identifiers(slug: str, language: str) -> set[str]:
     known = {*re.findall(r"\w+", said), *re.findall(r"\w+", " ".join(front.get("names", {}).values()))}
     named = {name for name in front.get("names", {}) if "." not in name}
     return {name for name in {*tutorial.names, *named} if "_" in name or name in named and name not in known}
+
+
+def test_nothing_that_is_called_with_bars_is_read_anywhere(built_site):
+    """In no page of the site but those for authors, whose words of the language are such."""
+    pages = [path for path in built_site.rglob("*.html")
+             if path.relative_to(built_site).parts[0] not in ("calls", "findings")]
+    found = {}
+    for path in pages:
+        root = _page(path)
+        told = " ".join([*root.xpath("//text()[not(ancestor::script or ancestor::style or ancestor::code)]"),
+                         *(value for name in READ_ALOUD for value in root.xpath(f"//@{name}"))])
+        found |= {str(path): bars} if (bars := re.findall(r"(?<![\w./#-])[a-zA-Z]\w*_\w+\b", told)) else {}
+    assert len(pages) > 50 and not found
 
 
 @pytest.mark.parametrize("slug", SHELF)

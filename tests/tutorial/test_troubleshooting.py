@@ -7,7 +7,7 @@ from generator.locale import locale_for
 from generator.tutorial import ComputedValue, load_text
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.troubleshooting import MAX_NOTES, troubleshoot
-from tests.folding.sample_boxes import BENCHES, changed, source
+from tests.folding.sample_boxes import BENCHES, ROOT, changed, source
 
 NAMES = ("published", "lidded-box", "tray", "ornament", "envelope")
 
@@ -122,3 +122,15 @@ def test_german_says_the_same(told, name):
                                                           for r in german.rows] == [
                                                                   r.anchor for r in english.rows]
     assert all(a.see != b.see and a.do != b.do for a, b in zip(german.rows, english.rows, strict=True))
+
+
+def test_a_pinched_top_says_how_its_tips_are_pinched():
+    """A row with the ridge that folding found, at the step that gathers; a smooth dome has none."""
+    text = (ROOT / "tutorials" / "almond-pot" / "index.md").read_text(encoding="utf-8")
+    pot = load_text(text, "box.md", BENCHES).tutorial
+    for locale in (locale_for("en"), locale_for("de")):
+        row = next(row for row in troubleshoot(pot, locale).rows if row.anchor == "if-top-ridge")
+        said, = row.measure
+        assert f"(#{pot.steps[-1].anchor})" in words(said, "mm") and row.see and row.do
+        ridge = pot.folds["mm"].pieces[0].dome.ridge
+        assert locale.figures(f"{ridge:.1f}") in words(said, "mm") and "9/16" in words(said, "in")

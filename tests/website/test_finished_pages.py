@@ -180,6 +180,26 @@ def test_whatever_changes_the_site_is_as_if_made_anew(project):
             assert warm == cold(project), number
 
 
+def test_a_changed_word_folds_draws_and_prints_nothing(project, monkeypatch):
+    """English or German, with all that follows in other lines: only prose and pages are made anew."""
+    german = project.source.parent / "index.de.md"
+    german.write_text(GERMAN, encoding="utf-8")
+    assert project.build("--strict").exit_code == 0
+    for work in ("tutorial.folded_editions.fold", "tutorial.template_files.pdf",
+                 "tutorial.template_files.cutting_svg", "website.pictures.step_pictures",
+                 "website.pictures.overview_picture", "website.pictures.fold_pictures",
+                 "website.share_picture.share_picture", "tutorial.troubleshooting.analyse_tolerances",
+                 "tutorial.batch_supplies.sheet_pictures"):
+        monkeypatch.setattr(f"generator.{work}", None)
+    for path, old, new in ((project.source, "Soap wants air", "Time passes.\n\nSoap needs air"),
+                           (german, "Seife will Luft", "Es braucht Zeit.\n\nSeife braucht Luft")):
+        path.write_text(path.read_text(encoding="utf-8").replace(old, new), encoding="utf-8")
+        result = project.build("--strict")
+        assert result.exit_code == 0, result.output
+    monkeypatch.undo()
+    assert project.files() == cold(project)
+
+
 def test_damage_to_the_store_changes_nothing(project):
     """A byte of each entry flipped, each cut off, each emptied, and each in the place of its neighbour."""
     assert project.build("--strict").exit_code == 0

@@ -88,12 +88,17 @@ def test_nothing_dated_makes_no_feed(project):
 
 
 def test_days_of_the_front_matter_reach_feed_and_data(project, edited):
-    """published: and updated: are what readers of feeds are told, and every page names the feed."""
+    """published: and updated: are what readers of feeds are told, with the page's own title and summary.
+
+    Every page names the feed.
+    """
     edited("level: easy", "level: easy\npublished: 2026-05-09\nupdated: 2026-06-13")
     assert project.build("--strict").exit_code == 0
     root = etree.parse(project.site / "feed.xml").getroot()
     assert root.findtext("a:entry/a:published", namespaces=NAMES) == "2026-05-09T00:00:00Z"
     page = project.page("soap-sleeve/index.html")
+    assert [root.findtext(f"a:entry/a:{name}", namespaces=NAMES) for name in ("title", "summary")] == [
+        " ".join(page.xpath(path)[0].text_content().split()) for path in ("//h1", "//p[@class='summary']")]
     data = json.loads(page.xpath("//script[@type='application/ld+json']/text()")[0])
     assert (data["datePublished"], data["dateModified"]) == ("2026-05-09", "2026-06-13")
     assert data["image"] == page.xpath("//meta[@property='og:image']/@content")[

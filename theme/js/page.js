@@ -25,6 +25,14 @@
     address.hidden = false;
   }
 
+  // Sheets, overview and troubles go into print where the reader ticks them.
+  const appendix = document.getElementById("the-appendix-too");
+  if (appendix) {
+    const choose = () => document.documentElement.toggleAttribute("data-appendix", appendix.checked);
+    appendix.addEventListener("change", choose);
+    choose(); // some browsers bring back what was ticked before a reload
+  }
+
   const printing = document.getElementById("the-printing");
   if (printing) {
     printing.hidden = false;

@@ -145,11 +145,11 @@ def _adjacent_parts(projections: Sequence[ProjectedArea], areas: Sequence[BaseGe
     """For every line the area at the point ``beside`` it, no farther from it than ``depth``, or -1."""
     adjacent: IntArray = np.full(len(beside), -1)
     tree = shapely.STRtree(np.array(areas, dtype=object))
-    hits = tree.query(np.asarray(shapely.points(snapped(beside)), dtype=object), predicate="intersects")
-    for row, k in sorted(hits.T.tolist()):
-        at = beside[row] if isinstance(projections[k].surface, ProjectedMesh) else midpoints[row]
-        if abs(float(projections[k].nearness(at[None])[0]) - near[row]) < depth[row]:
-            adjacent[row] = k
+    rows, hit = tree.query(np.asarray(shapely.points(snapped(beside)), dtype=object), predicate="intersects")
+    for k in np.unique(hit).tolist():       # where several are, the last one
+        own = rows[hit == k]
+        at = (beside if isinstance(projections[k].surface, ProjectedMesh) else midpoints)[own]
+        adjacent[own[np.abs(projections[k].nearness(at) - near[own]) < depth[own]]] = k
     return adjacent
 
 

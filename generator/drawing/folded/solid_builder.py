@@ -76,7 +76,7 @@ class SolidBuilder:
         self.surface: BentSurface | None = piece.surface
         self.layers = LayerOrder(self.motion, self.info.up == "printed")
         self.attachments = Attachments(plan, piece, self.info)
-        self._substitutes = _substitute_panels(piece)
+        self._substitutes, self._polygons = _substitute_panels(piece), [p.polygon for p in piece.flat.panels]
         self.turn = self._turn()
         self._shapes: dict[int, PieceShape] = {}
 
@@ -324,7 +324,7 @@ class SolidBuilder:
 
     def nearest(self, xy: FloatArray) -> int:
         """The panel in or by which a point of the flat plan lies."""
-        return first_smallest(panel.polygon.distance(Point(xy)) for panel in self.piece.flat.panels)
+        return first_smallest(shapely.distance(self._polygons, Point(xy)).tolist())
 
 
 def closed_ring(xy: FloatArray) -> FloatArray:

@@ -111,8 +111,8 @@ class WindowClip:
                      for part in clipped_inside(edge, region))
 
 
-PICTURE_WIDTH = 120.0       # mm: every picture, so that letters and lines are alike on all of them
-MAX_PAPER_HEIGHT = 112.0     # mm of height that the paper itself may take
+PICTURE_WIDTH = 96.0       # mm: every picture, so that letters and lines are alike on all of them
+MAX_PAPER_HEIGHT = 56.0     # mm of height that the paper itself may take
 MAX_PAPER_SCALE = 1.6       # mm of picture for a mm of paper: small pieces are not blown up beyond it
 PICTURE_MARGIN = 1.5        # mm at the picture's edge
 HALF_LABEL_WIDTH = 6.0    # mm: half of a usual label, kept beside the last mark of a horizontal row

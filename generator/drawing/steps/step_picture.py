@@ -63,6 +63,8 @@ from generator.paper.records import Orientation, Plan
 from generator.paper.work_kinds import Effect
 
 NOTE_LINE_GAP = 1.6     # mm kept between lines of notes
+MANY_PICTURES = 3      # of one step: from here on all are smaller (a quarter turn, the same score again)
+MANY_SCALE = 0.6       # of the scale at which they would fit
 
 
 class StepComposer:
@@ -270,14 +272,15 @@ def step_pictures(drawn: Plan, other: Plan | None, step: int,
                   locale: Locale = ENGLISH) -> tuple[StepPicture, ...]:
     """The pictures of a step: one for each piece, one more each time it is turned between its work.
 
-    All that show a whole piece are drawn to one scale.
+    All that show a whole piece are drawn to one scale, smaller where many show one deed again and again.
     """
     segments = list(step_segments(drawn, step))
     shown = [segment for segment in segments if not _is_only_threaded(segment)] or segments
     composers = [StepComposer(drawn, other, segment, locale=locale) for segment in shown]
     wholes = [composer for composer in composers if composer.clip.whole]
+    share = 1.0 if len(wholes) < MANY_PICTURES else MANY_SCALE
     for composer in wholes if len(wholes) > 1 else ():
-        composer.reduce_to(min(each.layout.scale for each in wholes))
+        composer.reduce_to(share * min(each.layout.scale for each in wholes))
     pictures = []
     counts: Counter[int] = Counter()
     for segment, composer in zip(shown, composers, strict=True):

@@ -15,7 +15,7 @@ from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Point, Region
 from generator.locale import Locale
 from generator.paper.records import Orientation, Plan
-from generator.units import as_text, display_measure
+from generator.units import as_text, display_measure, memoised
 
 NORMAL_SIZE, LARGE_SIZE = 3.7, 18 * INCH_MM / 72     # mm: about 10.5 pt, and 18 pt
 CARD_LEADING = 1.36
@@ -165,6 +165,7 @@ def _seen_piece(piece: ProcessedPiece, variant: CardVariant) -> ProcessedPiece:
     return moved_piece(piece, View(Orientation(0, True))) if variant.left_handed else piece
 
 
+@memoised(32)       # each manner of card and each paper asks for the same
 def _piece_box(piece: ProcessedPiece) -> Box:
     return united_box(Box(*map(float, stroke.bounds())) for stroke in piece.outline)
 
@@ -203,6 +204,7 @@ def _draw_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
               upright=True)
 
 
+@memoised(32)
 def _height_text(piece: ProcessedPiece, system: str, locale: Locale) -> str:
     return as_text(display_measure(piece.height, system), locale)
 

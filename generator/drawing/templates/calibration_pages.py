@@ -35,7 +35,7 @@ from generator.drawing.templates.plan import TrueSizePiece
 from generator.drawing.templates.tiling import Tiling
 from generator.geometry import Circle, Point
 from generator.locale import ENGLISH, Locale
-from generator.units import INCH, SYSTEMS, as_text, display_measure, length, unit_text
+from generator.units import INCH, SYSTEMS, as_text, display_measure, length, memoised, unit_text
 
 METRIC_BAR = Fraction(100)                 # mm
 INCH_BAR = 4 * INCH.mm          # mm
@@ -49,6 +49,7 @@ def scale_percent(measured: Fraction, true: Fraction) -> int:
     return round(100 * true / measured)
 
 
+@memoised(8)
 def lookup_rows(system: str, locale: Locale = ENGLISH) -> tuple[tuple[str, str], ...]:
     """(what the bar measures, what to set), from the shortest: millimetres, or sixteenths of an inch."""
     if not SYSTEMS[system].halves:

@@ -9,6 +9,8 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
+import numpy as np
+import numpy.typing as npt
 import shapely
 
 from generator.drawing import lettering
@@ -30,6 +32,7 @@ from generator.drawing.templates.processes import (
     processed_piece,
 )
 from generator.geometry import Circle, Point, Region, ShapeError, Stroke
+from generator.geometry.plane import floats
 from generator.geometry.tolerances import LABEL_CHORD_TOLERANCE, MIN_PIECE_AREA, PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
@@ -47,10 +50,7 @@ class LabelPlacer:
     def __init__(self, piece: ProcessedPiece, area: Region):
         self.labels: list[Label] = []
         self._area = area.polygon(LABEL_CHORD_TOLERANCE)
-        self._lines = shapely.union_all([shapely.LineString([tuple(map(float, p))
-                                                             for p in stroke.flattened(
-                                                                     LABEL_CHORD_TOLERANCE)])
-                                         for stroke in piece.strokes()])
+        self._lines = shapely.union_all(line_strings(piece))
         shapely.prepare(self._area)
         shapely.prepare(self._lines)
         self._taken: list[Box] = []
@@ -73,6 +73,14 @@ class LabelPlacer:
         return (not any(box.overlaps(other) for other in self._taken)
                 and bool(shapely.contains_properly(self._area, room))
                 and not bool(shapely.intersects(self._lines, room)))
+
+
+def line_strings(piece: ProcessedPiece) -> npt.NDArray[np.object_]:
+    """Every line of a piece in straight parts, as Shapely has it."""
+    runs = [np.array([floats(p) for p in stroke.flattened(LABEL_CHORD_TOLERANCE)])
+            for stroke in piece.strokes()]
+    numbers = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
+    return np.asarray(shapely.linestrings(np.concatenate(runs), indices=numbers), dtype=object)
 
 
 def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: str, size: float = LABEL_SIZE,

@@ -24,9 +24,9 @@ from generator.drawing.templates.page import (
     edge_ticks,
     shortened,
 )
-from generator.drawing.templates.plan import TrueSizePiece
+from generator.drawing.templates.plan import TrueSizePiece, line_strings
 from generator.geometry import Circle, Point
-from generator.geometry.tolerances import LABEL_CHORD_TOLERANCE, PLACE_TOLERANCE
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import Locale
 
 SEAM_STEP = 1.0          # mm between two places where a seam is tried
@@ -175,9 +175,8 @@ def plan_pages(plate: TrueSizePiece, tiles: Tiling, heading: PageHeading) -> Ite
 
 def drawn_lines(plate: TrueSizePiece) -> shapely.Geometry:
     """All lines and words of a plan: what an alignment mark should not lie on."""
-    strokes = [shapely.LineString([tuple(map(float, p)) for p in stroke.flattened(LABEL_CHORD_TOLERANCE)])
-               for stroke in plate.piece.strokes()]
-    lines = shapely.union_all([*strokes, *(shapely.box(*item.box()) for item in plate.recording.of("label"))])
+    words = (shapely.box(*item.box()) for item in plate.recording.of("label"))
+    lines = shapely.union_all([*line_strings(plate.piece), *words])
     shapely.prepare(lines)
     return lines
 

@@ -119,7 +119,7 @@ def bent_top(plan: Plan, info: PieceInfo, state: PieceState, folded: FoldedPiece
                 float(answer.points[:, 2].max()), float(answer.points[peak, 2]), 2 * answer.opening, bulge,
                 answer.strain,
                 None if answer.share in (0.0, 1.0) else answer.share * abs(bulge), answer.held, answer.ridge)
-    return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat), dome
+    return surface_of_top(ring, mesh, answer.points, answer.strain, folded.flat, answer.ridge), dome
 
 
 def half_bay_solution(ring: BayRing, cache: DomeCache, search: bool = True) -> HalfBaySolution:

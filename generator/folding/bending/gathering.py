@@ -242,11 +242,16 @@ LINE_KINDS = ("fold", "corner", "rim", "base")
 
 
 def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: FloatArray, strain: tuple[float, float],
-                   flat: FlatMap) -> BentSurface:
-    """The whole top from its half bay in space (n × 3), in the frames of flat plan and folded panels."""
+                   flat: FlatMap, ridge: float = 0.0) -> BentSurface:
+    """The whole top from its half bay in space (n × 3), in the frames of flat plan and folded panels.
+
+    A pinched tip is a fold over ``ridge`` mm below its peak.
+    """
     vertices = PointIndex(SEAM_TOLERANCE)       # one for each point, however many bays meet there
     places: dict[int, FloatArray] = {}
     triangles: list[IntArray] = []
+    low = mesh.flat[:, 1].max() - ridge - LINE_TOLERANCE
+    middles = [[v for v in row if mesh.flat[v][1] > low] for row in mesh.on("middle")] if ridge else []
     rows: dict[str, Rows] = {kind: [] for kind in LINE_KINDS}
     for seat in ring.seats:
         for side in (1.0, -1.0):
@@ -258,6 +263,7 @@ def surface_of_top(ring: BayRing, mesh: TriangleMesh, points: FloatArray, strain
             triangles.append(number[mesh.triangles])
             for kind in LINE_KINDS:
                 rows[kind] += [tuple(number[list(row)].tolist()) for row in mesh.on(kind)]
+            rows["fold"] += [tuple(number[row].tolist()) for row in middles if len(row) > 1]
     xy, space = np.array(vertices.points), np.array([places[k] for k in range(len(places))])
     result = counter_clockwise(xy, np.concatenate(triangles))
     folds, edges = _folds_and_edges(ring, result, rows)

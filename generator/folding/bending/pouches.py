@@ -44,6 +44,7 @@ FACE_STRIPS = 10        # strips of a face, each nearly flat
 STRAIGHT_COSINE = 0.95      # cosine; a line that turns by more has a corner there
 SIDE_TOLERANCE = 1e-6
 FLAP_SHARES = np.linspace(0.05, 0.95, 19)        # of the width of a face, where its flaps are measured
+CORNER_SHARE = 0.12         # of the width, beside either side, where a flap has to be cut back
 BEYOND_ANY_PIECE = 1e4           # mm
 # by how much the flaps that are pushed in first lean inward, so that the others lie on them, and the tab, so
 # that it lies under its face
@@ -149,13 +150,13 @@ def pouch_measures(tube: PouchPlan, state: PieceState) -> Pouch:
         return Pouch(tube.seam, tube.curves, (0.0, 0.0, 0.0), 0.0, 0.0, 0.0, steep, 0.0)
     x = half_widths(tube)
     length = tube.high - tube.low
-    lip, least = _flap_reach(tube, state)
+    lip, least, outside = _flap_reach(tube, state)
     volume = float(2 * np.trapezoid(tube.depth * (length - 2 * tube.depth), x))
     # the c at which flaps part, or faces are upright at their sides
     lean = np.sqrt(max(rise / (rise + 2 * max(lip, 0.0)), steep ** 2))
     pushed = (rise + lip) * (1 - lean ** 2) / (1 + lean ** 2)
     return Pouch(tube.seam, tube.curves, (float(x[-1]), length, 2 * rise), volume, lip, float(pushed), steep,
-                 max(-2 * least, 0.0))
+                 max(-2 * least, 0.0), beyond=outside)
 
 
 def half_widths(tube: PouchPlan, pushed: float = 1.0) -> FloatArray:
@@ -165,10 +166,16 @@ def half_widths(tube: PouchPlan, pushed: float = 1.0) -> FloatArray:
     return np.concatenate([[0.0], np.cumsum(grown)])
 
 
-def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float]:
-    """How far flaps reach beyond the line between the corners: in their middles, and at the least."""
+def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float, float]:
+    """How far flaps reach beyond the line between the corners: in their middles, and at the least.
+
+    And how far beyond the face across beside the corners: there an upright flap is as high as it reaches
+    beyond the line, and the mouth half as high as the curve is deep. Farther in both give.
+    """
     area = shapely.Polygon(ring_points((r.stroke for r in state.outline), MESH_CHORD_TOLERANCE))
-    middles, all_ = [], []
+    middles: list[float] = []
+    all_: list[float] = []
+    beyond = -math.inf
     for one, two in ((tube.first, tube.fold), (tube.fold, tube.last)):
         for share in FLAP_SHARES:
             foot = (one + share * (two - one)) * tube.across
@@ -176,8 +183,11 @@ def _flap_reach(tube: PouchPlan, state: PieceState) -> tuple[float, float]:
                                                           foot + BEYOND_ANY_PIECE * tube.along]))
             way = shapely.get_coordinates(line) @ tube.along
             all_ += [tube.low - float(way.min()), float(way.max()) - tube.high]
+            room = float(np.interp(share, np.linspace(0, 1, CURVE_SAMPLES), tube.depth))
+            if min(share, 1 - share) < CORNER_SHARE:
+                beyond = max(beyond, *(reach - room for reach in all_[-2:]))
             middles += all_[-2:] if abs(share - 0.5) < SIDE_TOLERANCE else []
-    return min(middles), min(all_)
+    return min(middles), min(all_), beyond
 
 
 def pouch_surface(tube: PouchPlan, state: PieceState, flat: FlatMap) -> BentSurface | None:

@@ -1,12 +1,10 @@
 """Closing and assembly: seams meet, glued faces reach their targets, folds and the order of steps agree.
 
-Four questions: whether one piece closes; whether pieces that are glued or seamed to each other fit; whether
-glued faces can be glued in an order, without a circle of flaps under each other; and whether the order of the
-steps is possible, nothing scored once it is glued, no glued joint folded later.
+Three questions: whether one piece closes; whether pieces that are glued or seamed to each other fit; and
+whether the order of the steps is possible, nothing scored once it is glued, no glued joint folded later.
 """
 from __future__ import annotations
 
-from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
@@ -32,10 +30,9 @@ from generator.geometry.tolerances import (
     MAX_LINER_OVERHANG,
     MAX_OVERHANG,
     MAX_PRESS_FIT,
-    MIN_OVERLAP_SHARE,
     WITHIN_PANEL_SHARE,
 )
-from generator.paper.records import Act, Glue
+from generator.paper.records import Act, Band, Glue
 from generator.paper.work_kinds import Effect
 
 ECHO_SHARE = 0.5     # of the largest gap: smaller ones are its echo, since least squares share a misfit out
@@ -195,49 +192,6 @@ def _plate_area(host: PieceContext, joint: GluedJoint, plates: Sequence[GluedJoi
             else piece_polygon(host.state))
 
 
-def layer_findings(context: PieceContext) -> Iterator[Finding]:
-    """The first circle of faces of which each lies under the next."""
-    if not context.closes():
-        return
-    above: dict[int, set[int]] = defaultdict(set)
-    for low, high, act in _overlapping_pairs(context):
-        if _is_reachable(above, high, low):
-            yield finding("layers-circle", act.span,
-                          f"here {context.panel_name(low)} and others lie under each other in a circle",
-                          "glue them in an order in which the last one lies on top of all: order=in_turn or "
-                          "opposite")
-            return
-        above[low].add(high)
-
-
-def _overlapping_pairs(context: PieceContext) -> Iterator[tuple[int, int, Act]]:
-    """(lower panel, upper panel, act) for faces that are glued on each other and lie so."""
-    flat, frames = context.folded.flat, context.folded.frames
-    before: dict[int, list[int]] = defaultdict(list)
-    for each in context.glued:
-        if each.paired:
-            low, high = (each.target_panel, each.panel) if each.over else (each.panel, each.target_panel)
-            if low != high and overlap_share(flat, frames, low, high) > MIN_OVERLAP_SHARE:
-                yield low, high, each.act
-            continue
-        earlier = before[each.act.number] or [each.target_panel]
-        for k in earlier:
-            if k != each.panel and overlap_share(flat, frames, k, each.panel) > MIN_OVERLAP_SHARE:
-                yield k, each.panel, each.act
-        before[each.act.number] = [*earlier, each.panel]
-
-
-def _is_reachable(above: dict[int, set[int]], start: int, goal: int) -> bool:
-    seen, queue = {start}, [start]
-    while queue:
-        k = queue.pop()
-        if k == goal:
-            return True
-        queue.extend(above[k] - seen)
-        seen |= above[k]
-    return False
-
-
 def order_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that comes too late."""
     first = min((each.act.number for each in context.glued if each.panel != each.target_panel), default=None)
@@ -257,6 +211,15 @@ def order_findings(context: PieceContext) -> Iterator[Finding]:
             yield finding("step-order", act.span,
                           f"this comes before the glue of line {ring.span.line}, which closes the ring of "
                           "panels that it needs", "close the ring first")
+        elif isinstance(act.detail, Band) and (bend := _folded_after(context, act)) is not None:
+            yield finding("step-order", act.span,
+                          f"this band goes round before the fold of line {bend.span.line}, which brings the "
+                          "faces to their places", "fold before you put the band round")
+        elif act.effect is Effect.THREAD and (gathered := _gathered_before(context, act)) is not None:
+            yield finding("step-order", gathered.span,
+                          f"this gathers before line {act.span.line} threads the ribbon that pulls it "
+                          "together",
+                          "thread the ribbon first")
         elif (joint := _glue_covering_target(context, act)) is not None:
             yield finding("step-order", act.span,
                           f"what this is glued to lies behind what line {joint.span.line} has glued down "
@@ -283,6 +246,22 @@ def _scored_when_folded(context: PieceContext, glued: int | None) -> Iterator[Fi
                           f"this {act.verb} comes after the fold of line {bent.span.line}, when "
                           f"'{context.info.name}' no longer lies flat",
                           f"{act.verb} before anything is folded")
+
+
+def _folded_after(context: PieceContext, act: Act) -> Act | None:
+    """The last fold after this act, of a piece round whose faces a band goes."""
+    assert isinstance(act.detail, Band)
+    if not any(face.piece == context.info.id for face in act.detail.faces):
+        return None
+    return next((each for each in reversed(context.plan.acts) if each.number > act.number
+                 and each.effect is Effect.FOLD and context.info.id in each.pieces), None)
+
+
+def _gathered_before(context: PieceContext, act: Act) -> Act | None:
+    """The gathering of this piece by a ribbon that goes through its holes only in this later act."""
+    return next((each for each in context.plan.acts if each.number < act.number
+                 and each.effect is Effect.GATHER and each.pieces[:1] == (context.info.id,)
+                 and set(each.pieces[1:]) <= set(act.pieces)), None)
 
 
 def _ring_closed_later(context: PieceContext, act: Act) -> Act | None:

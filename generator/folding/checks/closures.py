@@ -1,6 +1,7 @@
 """What is to close a box closes it: bands, its own lid over it, flaps that are tucked in."""
 from __future__ import annotations
 
+import math
 from collections.abc import Iterator, Mapping, Sequence
 
 import numpy as np
@@ -20,6 +21,8 @@ from generator.geometry.tolerances import (
     CHORD_TOLERANCE,
     CLEARANCE_TOLERANCE,
     EQUAL_LENGTHS,
+    FLAT_FOLD_ANGLE,
+    MAX_OVERHANG,
     MAX_PLAY,
     MIN_TAB_WIDTH,
     OPPOSITE_COSINE,
@@ -122,6 +125,32 @@ def _mirrored(context: PieceContext, panel: int, hinge: Hinge) -> FloatArray:
     return result
 
 
+def loose_fold_findings(context: PieceContext) -> Iterator[Finding]:
+    """One for each statement with folds of which nothing says how far, in a design that states its outcome.
+
+    No angle is given, nothing that is glued feels them, and no face that they bring to its place is said to
+    close there.
+    """
+    folded, plan = context.folded, context.plan
+    if not context.closes() or folded.pouch is not None or not (plan.finish or plan.closures):
+        return
+    brought = [context.locator.panel(face) for closure in plan.closures for face in closure.faces
+               if face.piece == context.info.id]
+    told = np.asarray(context.link.paths[brought].any(axis=0))
+    loose = [k for k in folded.unconstrained if not told[k] and context.is_rigid(folded.flat.hinges[k].left)
+             and context.is_rigid(folded.flat.hinges[k].right)]
+    others = [folded.angles[h.id] for h in folded.flat.hinges if h.id not in loose]
+    if others and min(others) >= FLAT_FOLD_ANGLE:
+        return      # among paper that is all folded flat it lies flat too
+    bends = {folded.flat.hinges[k].bend.act: folded.flat.hinges[k].bend for k in loose}
+    for number, bend in sorted(bends.items()):
+        name = context.act(number).name
+        which = f"'{name}'" if name else "this"
+        yield finding("fold-loose", bend.span,
+                      f"nothing says how far {which} is folded, and nothing holds what it folds",
+                      "glue it, say with close(…) what it closes, or say its angle with by=")
+
+
 def closure_findings(plan: Plan, contexts: Sequence[PieceContext],
                      placed: Mapping[int, FoldedPiece]) -> Iterator[Finding]:
     """One finding for each stated closing of which a face does not come to lie where it is said to."""
@@ -137,16 +166,42 @@ def closure_findings(plan: Plan, contexts: Sequence[PieceContext],
                 yield finding("closing-open", closure.span, f"{face_name(face)} {why}",
                               "look at the directions of the folds that bring it there, and at its length")
                 break
+            if closure.behind and (short := _depth(known[face.piece], face)) < MIN_TAB_WIDTH:
+                deep, least = known[face.piece].length_texts(short, MIN_TAB_WIDTH)
+                yield finding("tab-narrow", closure.span, f"{face_name(face)} is {deep} deep, and slips out",
+                              f"make it {least} or more", Severity.WARNING)
+                break
+
+
+def closing_tilts(plan: Plan, contexts: Sequence[PieceContext],
+                  placed: Mapping[int, FoldedPiece]) -> tuple[float, ...]:
+    """The angles in degrees, up to 90, at which faces stand to what they are said to close on."""
+    known = {context.info.id: context for context in contexts if context.info.id in placed}
+    tilts = [_tilt(_motion(known, placed, face, closure.target[k if len(closure.target) > 1 else 0]))
+             for closure in plan.closures for k, face in enumerate(closure.faces)
+             if {face.piece, closure.target[0].piece} <= known.keys()]
+    return tuple(tilt for tilt in tilts if math.sin(math.radians(tilt)) > MAX_SLOPE)
+
+
+def _motion(contexts: Mapping[int, PieceContext], placed: Mapping[int, FoldedPiece], face: Face,
+            target: Face) -> FloatArray:
+    """From the plane of a face to that of its target (4 × 4)."""
+    frames = [_frame(contexts[each.piece], placed[each.piece], each) for each in (face, target)]
+    result: FloatArray = np.linalg.inv(frames[1]) @ frames[0]
+    return result
+
+
+def _tilt(move: FloatArray) -> float:
+    return math.degrees(math.asin(min(1.0, float(np.hypot(*move[2, :2])))))
 
 
 def _why_open(contexts: Mapping[int, PieceContext], placed: Mapping[int, FoldedPiece], closure: Closure,
               face: Face, target: Face) -> str:
     """What keeps a face from lying over or behind its target; "" where nothing does."""
-    frames = [_frame(contexts[each.piece], placed[each.piece], each) for each in (face, target)]
-    move = np.linalg.inv(frames[1]) @ frames[0]
+    move = _motion(contexts, placed, face, target)
     where = f"{'behind' if closure.behind else 'over'} {face_name(target)}"
-    if abs(float(np.hypot(*move[2, :2]))) > MAX_SLOPE:
-        return f"does not come to lie level {where}: it stands at an angle to it"
+    if float(np.hypot(*move[2, :2])) > MAX_SLOPE:
+        return f"does not come to lie level {where}: it stands at an angle of {_tilt(move):.0f}° to it"
     shape, ground = moved_in_plane(face_polygon(face), move), face_polygon(target)
     if _shared(shape, ground) < MIN_COVER_SHARE * min(shape.area, ground.area):
         return f"does not come to lie {where}"
@@ -160,6 +215,16 @@ def _why_open(contexts: Mapping[int, PieceContext], placed: Mapping[int, FoldedP
     if closure.behind and far > MAX_TUCK_GAP:
         return f"stays {contexts[face.piece].length_text(far)} away from {face_name(target)}"
     return ""
+
+
+def _depth(context: PieceContext, face: Face) -> float:
+    """How far a flap reaches from the fold on which it hangs; without bound where it hangs on several."""
+    panel = context.locator.panel(face)
+    hinges = context.folded.flat.hinges_of(panel)
+    if len(hinges) != 1:
+        return math.inf
+    paper = shapely.get_coordinates(context.folded.flat.panels[panel].polygon)
+    return float(np.abs((paper - hinges[0].start) @ hinges[0].normal).max())
 
 
 def _catches(context: PieceContext, face: Face, move: FloatArray, ground: BaseGeometry) -> bool:
@@ -189,7 +254,7 @@ MAX_CORNER = 8.0        # mm from one face to the next: the gap of a lid, the th
 
 
 def band_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
-    """One finding for each band that leaves out a face, and one for each whose lap is hardly there."""
+    """One for each band that leaves out a face, is wider than its faces, or has hardly any lap."""
     if not contexts:
         return
     for act in contexts[0].plan.acts:
@@ -200,6 +265,16 @@ def band_findings(contexts: Sequence[PieceContext]) -> Iterator[Finding]:
             given, least = contexts[0].length_texts(lap, MIN_TAB_WIDTH)
             yield finding("tab-narrow", act.span, f"the lap of this band is {given} wide, and holds badly",
                           f"give it {least} or more", Severity.WARNING)
+        own = next(info for info in contexts[0].plan.pieces if info.act == act.number)
+        wide = float(contexts[0].plan.final_state(own.id).height.value)
+        across = 1 if act.detail.axis == "x" else 0
+        room = min((float(face.size[across].value) for face in act.detail.faces if face.size is not None),
+                   default=math.inf)
+        if wide > room + MAX_OVERHANG:
+            given, most = contexts[0].length_texts(wide, room)
+            yield finding("tab-sticks-out", act.span,
+                          f"this band is {given} wide, and the faces it goes round {most}",
+                          "make it narrower")
         if (far := _gap_in_ring(contexts, act.detail)) is not None:
             yield finding("band-short", act.span,
                           "these faces do not go all round: from one to the next are "

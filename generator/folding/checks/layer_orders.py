@@ -3,10 +3,11 @@
 Necessary conditions of a flat folding (J. Justin, Toward a mathematical theory of origami, 1997; told as
 tacos and tortillas in E. Demaine, J. O'Rourke, Geometric Folding Algorithms, 2007; both from memory): no
 panel that goes on across a crease lies between the two panels of it, and two creases in one place do not
-interleave.
+interleave. And flaps that are glued on each other lie under each other in no circle.
 """
 from __future__ import annotations
 
+from collections import defaultdict
 from collections.abc import Iterator, Sequence
 from itertools import combinations, permutations
 
@@ -16,8 +17,9 @@ from shapely.geometry.base import BaseGeometry
 from generator.findings import Finding, finding
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge
-from generator.folding.rigid_folding import in_frame_of
-from generator.geometry.tolerances import ALIGNED_TOLERANCE, FLAT_FOLD_ANGLE, MIN_HOLE_AREA
+from generator.folding.rigid_folding import in_frame_of, overlap_share
+from generator.geometry.tolerances import ALIGNED_TOLERANCE, FLAT_FOLD_ANGLE, MIN_HOLE_AREA, MIN_OVERLAP_SHARE
+from generator.paper.records import Act
 
 MIN_CROSSING = 2.0      # mm of a crease beside which a panel goes on, to stand in its way
 MAX_CHAINS = 2000       # rows of four panels; more of them nobody waits for
@@ -96,3 +98,46 @@ class _Stack:
         return not between and not any(
             len({min(at[one.left], at[one.right]) < at[k] < max(at[one.left], at[one.right])
                  for k in (other.left, other.right)}) == 2 for one, other in self.together)
+
+
+def layer_findings(context: PieceContext) -> Iterator[Finding]:
+    """The first circle of faces of which each lies under the next."""
+    if not context.closes():
+        return
+    above: dict[int, set[int]] = defaultdict(set)
+    for low, high, act in _overlapping_pairs(context):
+        if _is_reachable(above, high, low):
+            yield finding("layers-circle", act.span,
+                          f"here {context.panel_name(low)} and others lie under each other in a circle",
+                          "glue them in an order in which the last one lies on top of all: order=in_turn or "
+                          "opposite")
+            return
+        above[low].add(high)
+
+
+def _overlapping_pairs(context: PieceContext) -> Iterator[tuple[int, int, Act]]:
+    """(lower panel, upper panel, act) for faces that are glued on each other and lie so."""
+    flat, frames = context.folded.flat, context.folded.frames
+    before: dict[int, list[int]] = defaultdict(list)
+    for each in context.glued:
+        if each.paired:
+            low, high = (each.target_panel, each.panel) if each.over else (each.panel, each.target_panel)
+            if low != high and overlap_share(flat, frames, low, high) > MIN_OVERLAP_SHARE:
+                yield low, high, each.act
+            continue
+        earlier = before[each.act.number] or [each.target_panel]
+        for k in earlier:
+            if k != each.panel and overlap_share(flat, frames, k, each.panel) > MIN_OVERLAP_SHARE:
+                yield k, each.panel, each.act
+        before[each.act.number] = [*earlier, each.panel]
+
+
+def _is_reachable(above: dict[int, set[int]], start: int, goal: int) -> bool:
+    seen, queue = {start}, [start]
+    while queue:
+        k = queue.pop()
+        if k == goal:
+            return True
+        queue.extend(above[k] - seen)
+        seen |= above[k]
+    return False

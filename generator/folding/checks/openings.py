@@ -15,7 +15,7 @@ from shapely.geometry.base import BaseGeometry
 
 from generator.findings import Finding, Span, finding
 from generator.folding.closings import face_polygon, glued_pairs
-from generator.folding.piece_context import PieceContext, hole_name, length_texts
+from generator.folding.piece_context import PieceContext, hole_name, length_texts, pressed_together
 from generator.folding.planar_map import piece_polygon
 from generator.folding.rigid_folding import in_frame_of
 from generator.geometry import Circle, Stroke
@@ -33,7 +33,6 @@ from generator.paper.records import Glue, Mark, PieceState, Plan
 # mm from the rim of a hole to a score; nearer it touches it (common practice, no source)
 MIN_FOLD_CLEARANCE = 0.1
 ADVISED_CLEARANCE = 1.0         # mm; what authors are told to leave
-MAX_LAYER_GAP = 2.5             # mm between two panels that are pressed onto each other
 NEAR_DIAMETERS = 3.0            # holes nearer than so many of their widths are meant for each other
 MIN_OPENING = 0.5               # mm²; smaller pieces are left by rounding
 MIN_BORDER = 2.0                # mm of card that a film needs all round (common practice, no source)
@@ -41,6 +40,7 @@ MIN_BORDER = 2.0                # mm of card that a film needs all round (common
 
 def hole_findings(context: PieceContext) -> Iterator[Finding]:
     """One finding for each statement that punches too near an edge, and one where it punches into glue."""
+    yield from _openings_near_edges(context)
     holes = [mark for mark in context.state.marks if mark.kind.is_hole and mark.runs]
     if not holes:
         return
@@ -61,6 +61,23 @@ def hole_findings(context: PieceContext) -> Iterator[Finding]:
             yield finding("hole-glued", mark.span, f"{hole_name(mark)} lies where paper is glued",
                           "move it off the glued area, or punch both layers in the same place")
     yield from _crowded_holes(context, holes)
+
+
+def _openings_near_edges(context: PieceContext) -> Iterator[Finding]:
+    """One finding for each statement whose opening leaves hardly any paper beside it."""
+    loops = [(shapely.Polygon(ring_points([rim.stroke for rim in loop], CHORD_TOLERANCE)),
+              max(loop, key=lambda rim: rim.act)) for loop in context.state.holes]
+    outline = piece_polygon(context.state)
+    edge = shapely.Polygon(outline.exterior) if isinstance(outline, Polygon) else outline
+    reported: set[int] = set()
+    for k, (area, last) in enumerate(loops):
+        kept = min(area.distance(other) for other in (edge.boundary, *(o for o, _ in loops[:k])))
+        if kept < MIN_EDGE_CLEARANCE - 1e-3 and last.act not in reported:
+            reported.add(last.act)
+            given, least = context.length_texts(kept, MIN_EDGE_CLEARANCE)
+            yield finding("hole-near-edge", last.span,
+                          f"this opening leaves {given} of paper beside it, which tears when it is less than "
+                          f"{least}", "make it smaller, or move it inwards")
 
 
 def _crowded_holes(context: PieceContext, holes: Sequence[Mark]) -> Iterator[Finding]:
@@ -195,9 +212,12 @@ def layer_agreement_findings(context: PieceContext) -> Iterator[Finding]:
     reported: set[int] = set()
     for k, one in enumerate(openings):
         for other in openings[k + 1:]:
-            if one.panel != other.panel and _pressed_together(context, one.panel, other.panel):
+            if one.panel != other.panel and pressed_together(context, one.panel, other.panel):
                 apart = _apart(context, one, other)
-                if apart is not None and other.span.line not in reported:
+                if (apart is not None and other.span.line not in reported
+                        and not any(_agree(context, pair) for third in openings
+                                    for pair in ((one, third), (other, third))
+                                    if {third.panel, pair[0].panel} == {one.panel, other.panel})):
                     reported.add(other.span.line)
                     far = context.length_text(apart)
                     yield finding("holes-apart", other.span,
@@ -228,14 +248,11 @@ def _openings(context: PieceContext) -> Iterator[_Opening]:
                     if Polygon(p.polygon.exterior).contains(area.centroid))
 
 
-def _pressed_together(context: PieceContext, one: int, other: int) -> bool:
-    """Whether two panels lie on each other, parallel and hardly apart."""
-    folded = context.folded
-    normal = folded.normal(one)
-    if abs(float(normal @ folded.normal(other))) < 1 - 1e-3:
-        return False
-    heights = (folded.corners(other) - folded.corners(one)[0]) @ normal
-    return bool(np.abs(heights).max() <= MAX_LAYER_GAP)
+def _agree(context: PieceContext, pair: tuple[_Opening, _Opening]) -> bool:
+    """Whether two openings lie on each other."""
+    one, other = pair
+    over = in_frame_of(context.folded.flat, context.folded.frames, other.panel, one.panel, other.area)
+    return bool(over.centroid.distance(one.area.centroid) <= ALIGNED_TOLERANCE)
 
 
 def _apart(context: PieceContext, one: _Opening, other: _Opening) -> float | None:

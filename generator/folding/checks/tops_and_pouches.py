@@ -16,7 +16,7 @@ from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Dome
 from generator.geometry.plane import floats
-from generator.geometry.tolerances import CLOSING_TOLERANCE
+from generator.geometry.tolerances import CLOSING_TOLERANCE, MAX_OVERHANG
 from generator.paper.records import Thread
 from generator.paper.work_kinds import Effect
 
@@ -125,6 +125,12 @@ def dome_facts(context: PieceContext) -> Iterator[str]:
 def pouch_findings(context: PieceContext) -> Iterator[Finding]:
     """Where the ends of a pouch cannot close, or its faces cannot bend as its curves ask."""
     pouch = context.folded.pouch
+    if pouch is not None and pouch.closes and pouch.beyond > 2 * MAX_OVERHANG:
+        yield finding("tab-sticks-out", pouch.curves,
+                      f"an end flap stands {context.length_text(pouch.beyond)} out of the face across, and "
+                      "cannot "
+                      "be pushed in", "cut the flaps back beside the corners, each alike, and part them "
+                                      "there")
     if pouch is None or pouch.closes:
         return
     if pouch.outward:

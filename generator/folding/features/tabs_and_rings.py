@@ -16,8 +16,10 @@ from generator.geometry import Line
 from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import CHORD_TOLERANCE, NEGLIGIBLE_AREA
 
+MAX_SHARE_BESIDE = 0.5       # of what reaches out; with more of it beside a panel no opening is to blame
 RIM_STEP = 1.0               # mm from one place to the next of a shape whose reach is measured
 MIN_RING_PANELS = 3          # panels that make a ring
+MIN_GLUED_SHARE = 0.4        # of a flap; what is glued so far must lie on its target as a whole
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -71,11 +73,17 @@ def panel_outside(context: PieceContext, ring: PanelRing) -> int | None:
 
 def tab_overhang(context: PieceContext, each: GluedFace) -> float:
     """How far, in mm, a glued face reaches beyond its target's panel."""
+    return overhang(_tab_on_target(context, each), context.folded.flat.panels[each.target_panel].polygon)
+
+
+def _tab_on_target(context: PieceContext, each: GluedFace) -> BaseGeometry:
+    """A glued face where it lies on its target, with the flap of which it is most."""
     flat, frames = context.folded.flat, context.folded.frames
-    whole = face_polygon(each.face).intersection(flat.panels[each.panel].polygon)
-    shape, panel = in_frame_of(flat, frames, each.panel, each.target_panel,
-                               whole), flat.panels[each.target_panel].polygon
-    return overhang(shape, panel)
+    paper = flat.panels[each.panel].polygon
+    shape = face_polygon(each.face).intersection(paper)
+    if shape.area > MIN_GLUED_SHARE * paper.area and len(flat.hinges_of(each.panel)) == 1:
+        shape = paper
+    return in_frame_of(flat, frames, each.panel, each.target_panel, shape)
 
 
 def opening_below(context: PieceContext, panel: BaseGeometry, shape: BaseGeometry) -> Span | None:
@@ -85,7 +93,10 @@ def opening_below(context: PieceContext, panel: BaseGeometry, shape: BaseGeometr
     reaches into an opening only where that is round.
     """
     out = max(shapely.get_parts(shape.difference(panel)), key=lambda part: _reach(part, panel))
-    beyond = out.difference(panel.convex_hull).area >= NEGLIGIBLE_AREA
+    aside = out.difference(panel.convex_hull).area
+    if aside > MAX_SHARE_BESIDE * out.area:
+        return None
+    beyond = aside >= NEGLIGIBLE_AREA
     near = out.boundary.buffer(CHORD_TOLERANCE)
     rims = [rim for loop in (context.state.outline, *context.state.holes) for rim in loop
             if rim.act != context.info.act and not (beyond and isinstance(rim.stroke, Line))
@@ -95,9 +106,8 @@ def opening_below(context: PieceContext, panel: BaseGeometry, shape: BaseGeometr
 
 def tab_opening(context: PieceContext, each: GluedFace) -> Span | None:
     """The statement that cut the opening of its target into which a glued face reaches; else None."""
-    flat = context.folded.flat
-    shape = in_frame_of(flat, context.folded.frames, each.panel, each.target_panel, face_polygon(each.face))
-    return opening_below(context, flat.panels[each.target_panel].polygon, shape)
+    panel = context.folded.flat.panels[each.target_panel].polygon
+    return opening_below(context, panel, _tab_on_target(context, each))
 
 
 def overhang(shape: BaseGeometry, panel: BaseGeometry) -> float:

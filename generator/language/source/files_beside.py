@@ -4,7 +4,9 @@
 """
 from __future__ import annotations
 
+import hashlib
 import os
+import re
 from collections import Counter
 from collections.abc import Callable, Collection, Iterator, Mapping
 from contextlib import suppress
@@ -23,6 +25,33 @@ MOST_PIXELS = 25_000_000      # four bytes each, and as many twice more while it
 MOST_TOGETHER = 80_000_000     # pixels of all photos of a folder: ten seconds of work
 MOST_ACROSS = 16_383        # pixels: WebP counts them in 14 bits (RFC 9649)
 SMALLER = "make it smaller: 2000 pixels across are plenty"
+
+TRANSLATION_FILE = re.compile(r"index\.([A-Za-z-]{1,12})\.md\Z")
+
+
+def file_digest(path: Path) -> str:
+    """A name for what a file holds; "" where it cannot be read."""
+    try:
+        with path.open("rb") as file:
+            return hashlib.file_digest(file, "sha256").hexdigest()
+    except OSError:
+        return ""
+
+
+def folder_digests(folder: Path) -> list[tuple[str, str]]:
+    """What is read of a tutorial's folder, with names for what it holds.
+
+    Of other files it counts only that they are there.
+    """
+    return [(path.relative_to(folder).as_posix(),
+             file_digest(path) if path.suffix == ".md" or is_photo(path.name) else "")
+            for path in sorted(folder.rglob("*")) if path.is_file()]
+
+
+def parts_digests(folder: Path) -> list[tuple[str, str]]:
+    """The parts of a site, beside its tutorials in ``folder``, with names for what they hold."""
+    return [(path.name, file_digest(path)) for path in sorted((folder / PARTS_FOLDER).glob("*.md"))
+            if path.is_file()]
 
 
 def is_photo(name: str) -> bool:

@@ -211,3 +211,19 @@ def test_pinching_does_not_make_up_for_a_wrong_crown(crown, code, words):
     """36.2 to 39.2 mm close, as with straight folds; too low leaves a gap of twice what is missing."""
     found, = top(OUTWARD, crown=crown).findings
     assert found.code == code and words in found.message
+
+
+def test_a_ridge_is_a_line_of_the_folded_top():
+    """One on the middle of every petal, from its tip down as far as is told; a smooth top has none."""
+    dome, surface = (piece := top(OUTWARD).pieces[0]).dome, piece.surface
+    middles = [30 * (k + 0.5) for k in range(8)]
+    length = dict.fromkeys(middles, 0.0)
+    for row in surface.folds:
+        flat = surface.flat[list(row)]
+        for middle in middles:
+            if np.abs(flat[:, 0] - middle).max() < 0.01:
+                assert flat[:, 1].min() > 30 + 39 - dome.ridge - 0.01
+                length[middle] += float(np.ptp(flat[:, 1]))
+    assert list(length.values()) == pytest.approx([dome.ridge] * 8, abs=0.01)
+    smooth = top().pieces[0].surface
+    assert not any(np.abs(smooth.flat[list(row), 0] - middles[0]).max() < 0.01 for row in smooth.folds)

@@ -180,3 +180,17 @@ def test_its_picture_has_a_stage():
     stage, = FoldMotion(plan(), piece).stages
     assert stage.gathered and set(piece.surface.panel.tolist()) == {p.id for p in piece.flat.panels}
     assert len(np.unique(piece.surface.patch)) == 7 and flat_map(plan().pieces[0], plan().state(0)).soft_folds
+
+
+@pytest.mark.parametrize("change", [
+    ("width=2*inset, depth=lip)", "width=2*inset, depth=lip/2)"),
+    ("polygon(at(left, high), at(inset, top), at(left, top))",
+     "polygon(at(left, high), at(lip/6, top), at(left, top))")])
+def test_end_flaps_stay_within_the_mouth(change):
+    """Upright, a flap is as high as it reaches beyond the corners, the mouth half as high as the curve dips.
+
+    That is nothing at the corners: flaps that hang together there, or are not cut back, stand out.
+    """
+    piece, found, _ = pouch(change)
+    assert [f.code for f in found] == ["tab-sticks-out"] and piece.pouch.beyond > 1
+    assert pouch()[0].pouch.beyond < 0.1

@@ -44,3 +44,27 @@ def test_a_score_on_a_folded_piece():
     assert found(SLEEVE, ("glue(flap", f"{late}\nglue(flap")) == [("step-order", late)]
     slip = "remove(strip, x=posts.last + lap..right, y=bottom..lap)"
     assert found(SLEEVE, ("glue(flap", f"{slip}\nglue(flap")) == []
+
+
+def test_a_ribbon_is_threaded_before_it_gathers():
+    """A top that is pulled together by a ribbon needs it in its holes."""
+    eyes = ("fold(lines, mountain, y=bottom..brim)",
+            "eyes = punch(strip, x=lines.bays.middle, y=wall + crown/2, "
+            "diameter=hole)\nlace = ribbon(length=sides*panel*3)\nfold(lines, mountain, y=bottom..brim)")
+    sizes = {"panel": 30, "wall": 40, "crown": 26, "tab": 8, "hole": 3}
+    done = {}
+    for name, order in {"right": "thread(lace, through=eyes)\ngather(strip, by=lace)",
+                        "late": "gather(strip, by=lace)\nthread(lace, through=eyes)"}.items():
+        text = CROWN.replace(*eyes).replace("gather(strip)", order)
+        rows = text.split("\n")
+        done[name] = [(f.code, rows[f.line - 1]) for f in folded(text, {"sides": 6}, **sizes).findings]
+    assert ("step-order", "gather(strip, by=lace)") in done["late"]
+    assert "step-order" not in dict(done["right"])
+
+
+def test_a_band_goes_round_what_is_folded():
+    """A sleeve that is folded only when its band lies round it."""
+    band, fold = "sash = band(walls, width=dust, lap=tab)\n", "fold(posts, mountain, by=90 deg)\n"
+    ring = "glue(flap, under=walls.first)\n"
+    assert found(SLEEVE + band) == []
+    assert ("step-order", band.strip()) in found(SLEEVE, (fold + ring, ring + band + fold))

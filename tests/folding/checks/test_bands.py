@@ -31,3 +31,10 @@ def test_a_band_round_faces_that_do_not_meet(inset, short):
     ) + "))\n"
     sash = "sash = band(bare, width=dust, lap=lap)"
     assert found(SLEEVE + faces + sash) == ([("band-short", sash)] if short else [])
+
+
+@pytest.mark.parametrize(("wide", "too_wide"), (("wall", False), ("wall + more", True)))
+def test_a_band_is_no_wider_than_its_faces(wide, too_wide):
+    """A sleeve 80 mm long takes a band of 80 mm, and not one of 85 mm."""
+    band = f"sash = band(walls, width={wide}, lap=lap)"
+    assert (("tab-sticks-out", band) in found(SLEEVE + band)) is too_wide

@@ -61,3 +61,38 @@ def test_a_brim_is_meant():
         "brim = attach(walls.edges.each[3], rectangle(height=tab))\nfold(brim.hinge, valley, by=90 "
                    "deg)\n")
     assert found(brim) == []
+
+
+EAR = "ear = attach(walls[1].edges[3], rectangle(height=tab))\n"
+
+
+@pytest.mark.parametrize(("fold", "after", "loose"), (
+    ("fold(ear.hinge, mountain)", "finish(height=dust)", True),
+    ("fold(ear.hinge, mountain, by=90 deg)", "finish(height=dust)", False),
+    ("fold(ear.hinge, mountain)", "close(ear, over=base.faces.first)", False),
+    ("fold(ear.hinge, mountain)", "", False)))
+def test_a_fold_of_which_nothing_says_how_far(fold, after, loose):
+    """A flap with no angle and no joint in a box that states its height; what is said to close is told."""
+    code = found(TRAY + EAR + fold + "\n" + after)
+    assert code == ([("fold-loose", fold)] if loose else [])
+
+
+def test_a_joint_that_is_forgotten():
+    """Walls with given angles stand; let alone, without their seam, nothing holds them."""
+    walls = "fold(walls.hinge, mountain)"
+    alone = (("fold(walls.hinge, mountain, by=90 deg)", walls),
+             ("seam(walls.edges.each[4], rotated(walls.edges.each[2]))\n", ""))
+    assert found(TRAY + "finish(height=dust)", *alone) == [("fold-loose", walls)]
+    assert found(TRAY + "finish(height=dust)", alone[0]) == []
+
+
+@pytest.mark.parametrize(("deep", "short"), (("more", False), ("more - ease - ease/2", True)))
+def test_a_tuck_that_hardly_holds(deep, short):
+    """As with tabs, 5 mm hold and 3.5 mm slip out (common practice, no source)."""
+    tuck = f"""
+lid = attach(walls[1].edges[3], rectangle(height=side))
+flap = attach(lid.edges[3], trapezoid(top=front - lap, height={deep}))
+fold(group(lid.hinge, flap.hinge), mountain, by=90 deg)
+close(lid, over=base.faces.first)
+close(flap, behind=walls[3])"""
+    assert found(TRAY + tuck) == ([("tab-narrow", "close(flap, behind=walls[3])")] if short else [])

@@ -85,3 +85,10 @@ fold(posts"""
     assert [code for code, _ in found(SLEEVE, ("fold(posts", film),
                                       ("glue(flap", "glue(pane, under=walls.first)\nglue(flap"), tab=10)
             ] == codes
+
+
+@pytest.mark.parametrize(("near", "torn"), (("hole - ease/2", False), ("more/2", True)))
+def test_an_opening_beside_an_edge(near, torn):
+    """A window 3.5 mm below the rim stands, one 2.5 mm below it tears out (common practice, no source)."""
+    window = f"remove(strip, x=lap..front - lap, y=wall/2..wall - ({near}))"
+    assert (("hole-near-edge", window) in found(SLEEVE, ("fold(posts", f"{window}\nfold(posts"))) is torn

@@ -1,6 +1,8 @@
 """Ribbons go through whole rows of holes."""
 from __future__ import annotations
 
+import pytest
+
 from tests.folding.checks.sources import SLEEVE, found
 
 EYES = ("fold(posts", "eyes = punch(strip, x=posts.bays.middle, y=wall - lap, diameter=hole)\nfold(posts")
@@ -35,3 +37,24 @@ def test_holes_in_pairs_are_all_threaded():
         ("hole-unthreaded", lacing)]
     beside = "twins = punch(strip, x=posts.bays.middle, y=lap + 2*lap, diameter=hole)\nfold(posts"
     assert found(SLEEVE + LACE + lacing, EYES, ("fold(posts", beside)) == []
+
+
+@pytest.mark.parametrize(("deep", "behind"), (("3*lap", True), ("lap - more", False)))
+def test_a_panel_behind_a_hole(deep, behind):
+    """A flap folded right over from the rim reaches 30 mm down behind holes 10 mm below it, or 5 mm."""
+    strip = f"""
+strip = sheet(width=2*front + 2*side + tab, height=wall + {deep}, up=printed)
+posts = score(strip, x=along(front, side, front, side))
+rim = score(strip, y=wall, x=left..posts.first)
+remove(strip, x=posts.first..right, y=wall..top)
+eyes = punch(strip, x=posts.bays.middle, y=wall - lap, diameter=hole)
+walls = faces(strip, x=posts.bays, y=bottom..wall)
+flap = faces(strip, x=posts.last..right, y=bottom..wall)
+fold(posts, mountain, by=90 deg)
+fold(rim, mountain, by=180 deg)
+glue(flap, under=walls.first)
+lace = ribbon(length=sides*wall)
+thread(lace, through=eyes)
+"""
+    punched = "eyes = punch(strip, x=posts.bays.middle, y=wall - lap, diameter=hole)"
+    assert (("holes-apart", punched) in found(strip)) is behind
