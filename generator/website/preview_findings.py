@@ -21,6 +21,7 @@ from mkdocs.commands import serve
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.livereload import LiveReloadServer
 
+from generator.files import replace_file
 from generator.locale import locale_for
 from generator.website.navigation import MAIN_LANGUAGE
 
@@ -90,7 +91,7 @@ class PreviewFindings:
             # with the script that reloads, as a page has it
             if self.trouble and status.startswith("404"):
                 if not (folder / "404.html").is_file():
-                    (folder / "404.html").write_text(BLANK_PAGE, encoding="utf-8")
+                    replace_file(folder / "404.html", BLANK_PAGE.encode())
                 _, headers, parts = _answered(app, {**environ, "PATH_INFO": f"{root}404.html"})
             if dict(headers).get("Content-Type", "").startswith("text/html"):
                 page = self._page(b"".join(parts))
