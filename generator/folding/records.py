@@ -249,7 +249,8 @@ class Pouch:
     nothing they leave a ``gap``. The ends may be pushed in by ``pushed`` before
     a gap opens. ``steep`` is the greatest slope of the curves, which must not be
     above 1; ``outward`` is True where they swing out of the faces. Flaps
-    stand out of the face across by ``beyond``, where that is above nothing.
+    stand out of the face across by ``beyond``, the tab out of its own by ``tab_beyond``, where that is above
+    nothing.
     """
 
     act: int
@@ -262,6 +263,7 @@ class Pouch:
     gap: float
     outward: bool = False
     beyond: float = 0.0
+    tab_beyond: float = 0.0
 
     @property
     def closes(self) -> bool:

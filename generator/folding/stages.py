@@ -19,7 +19,8 @@ from itertools import pairwise
 import numpy as np
 from shapely import Point, Polygon
 
-from generator.folding.bending.pouches import PouchPlan, PouchShape, pouch_after, pouch_course, pouch_plan
+from generator.folding.bending.pouch_plan import PouchPlan, pouch_plan
+from generator.folding.bending.pouches import PouchShape, pouch_after, pouch_course
 from generator.folding.closings import Closing, PanelLocator, closings, glued_faces
 from generator.folding.features.tops import gather_closings
 from generator.folding.fold_loops import FoldLoops

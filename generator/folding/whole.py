@@ -12,7 +12,8 @@ import shapely
 
 from generator.findings import Finding, Severity, finding, has_errors
 from generator.folding.bending.domes import DomeCache, RecentAnswers, bent_top
-from generator.folding.bending.pouches import pouch_measures, pouch_plan, pouch_surface
+from generator.folding.bending.pouch_plan import pouch_measures, pouch_plan
+from generator.folding.bending.pouches import pouch_surface
 from generator.folding.checks.assembly import (
     closing_findings,
     joint_findings,

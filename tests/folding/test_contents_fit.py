@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from shapely import Polygon, box
+from shapely import Polygon, affinity, box
 
 from generator.folding.contents_fit import (
     box_goes_in,
@@ -14,6 +14,7 @@ from generator.folding.contents_fit import (
     largest_rectangle,
     round_goes_in,
     section,
+    soft_goes_in,
 )
 from generator.folding.records import PieceDimensions
 
@@ -81,6 +82,13 @@ def test_the_largest_rectangle_in_a_triangle():
     assert wide * deep == pytest.approx(60 * 50 / 4, rel=0.003)
 
 
+@pytest.mark.parametrize("turn", (0, 30, 57, 90, 123))
+def test_the_largest_rectangle_in_a_turned_one_is_itself(turn):
+    """However it lies, and of whatever shape: its own sides are tried, not only those of even angles."""
+    turned = affinity.rotate(box(0, 0, 97, 13.7), turn)
+    assert largest_rectangle(turned) == pytest.approx((97, 13.7), rel=1e-9)
+
+
 def test_a_thing_goes_into_the_wide_end_of_a_slice():
     """A slice 80 wide at one end, 20 at the other and 60 deep is 80 − d wide at the depth d.
 
@@ -94,3 +102,18 @@ def test_a_thing_goes_into_the_wide_end_of_a_slice():
     assert box_goes_in(figures, 49.9, 30, 40) and box_goes_in(figures, 30, 49.9,
                                                               40) and not box_goes_in(figures, 58, 30, 40)
     assert not box_goes_in(figures, 49.9, 30, 40.1)
+
+
+@pytest.mark.parametrize(("size", "goes"), [
+    ((50, 40, 59), True), ((50, 40, 61), False),        # 60 high in the middle
+    ((79, 59, 40), True), ((79, 61, 40), False),        # no wider than the floor
+    ((80, 60, 40), True), ((80, 60, 41.7), False),      # of 200 cm³
+    ((59, None, 59), True), ((61, None, 40), False), ((59, None, 61), False)])
+def test_what_is_soft_is_as_wide_as_the_floor_and_as_high_as_the_top(size, goes):
+    """A box of 80 by 60 by 40 mm whose top leaves 60 mm in the middle, and 200 cm³ altogether."""
+    floor = box(0, 0, 80, 60)
+    figures = PieceDimensions((80, 60, 60), fit=largest_contents(floor, 40), floor=floor, inside=(80, 60, 40),
+                              soft_room=(60, 200_000))
+    assert soft_goes_in(figures, *size) is goes
+    plain = PieceDimensions((80, 60, 40), fit=largest_contents(floor, 40), floor=floor, inside=(80, 60, 40))
+    assert soft_goes_in(plain, 50, 40, 40) and not soft_goes_in(plain, 50, 40, 41)

@@ -6,7 +6,8 @@
       → gathering    start from the straight mechanism, gather band by band; tips pinched where curves swing
                      out; mirrored to the whole top
       → domes        what closes, the gap, the largest bulge; a dome for each of several curves
-    pouches        two faces and their mirrored end flaps, in closed form
+    pouch_plan     the flat plan of a pouch and its measures
+      → pouches      two faces and their mirrored end flaps, in closed form
     motion         a bent sheet on its way, as a moving mesh
 
 Strain is bounded by 0.5 % root mean square; readers are told what closes and

@@ -20,7 +20,8 @@ from generator.folding.bending.domes import cache_key
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import HalfBayGathering
 from generator.folding.bending.meshing import counter_clockwise
-from generator.folding.bending.pouches import PouchPlan, PouchShape, pouch_course, pouch_plan, pouch_points
+from generator.folding.bending.pouch_plan import PouchPlan, pouch_plan
+from generator.folding.bending.pouches import PouchShape, pouch_course, pouch_points
 from generator.folding.piece_context import final_state
 from generator.folding.records import BentSurface, FoldedPiece
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays

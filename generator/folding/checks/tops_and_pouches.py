@@ -131,6 +131,11 @@ def pouch_findings(context: PieceContext) -> Iterator[Finding]:
                       "cannot "
                       "be pushed in", "cut the flaps back beside the corners, each alike, and part them "
                                       "there")
+    if pouch is not None and pouch.closes and pouch.tab_beyond > MAX_OVERHANG:
+        yield finding("tab-sticks-out", context.act(pouch.act).span,
+                      f"this tab reaches {context.length_text(pouch.tab_beyond)} beyond the curves of the "
+                      "face it "
+                      "is glued to, and stops the end", "cut it back at both ends, or taper it")
     if pouch is None or pouch.closes:
         return
     if pouch.outward:

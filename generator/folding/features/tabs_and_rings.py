@@ -16,7 +16,6 @@ from generator.geometry import Line
 from generator.geometry.strokes import polyline
 from generator.geometry.tolerances import CHORD_TOLERANCE, NEGLIGIBLE_AREA
 
-MAX_SHARE_BESIDE = 0.5       # of what reaches out; with more of it beside a panel no opening is to blame
 RIM_STEP = 1.0               # mm from one place to the next of a shape whose reach is measured
 MIN_RING_PANELS = 3          # panels that make a ring
 MIN_GLUED_SHARE = 0.4        # of a flap; what is glued so far must lie on its target as a whole
@@ -93,10 +92,7 @@ def opening_below(context: PieceContext, panel: BaseGeometry, shape: BaseGeometr
     reaches into an opening only where that is round.
     """
     out = max(shapely.get_parts(shape.difference(panel)), key=lambda part: _reach(part, panel))
-    aside = out.difference(panel.convex_hull).area
-    if aside > MAX_SHARE_BESIDE * out.area:
-        return None
-    beyond = aside >= NEGLIGIBLE_AREA
+    beyond = out.difference(panel.convex_hull).area >= NEGLIGIBLE_AREA
     near = out.boundary.buffer(CHORD_TOLERANCE)
     rims = [rim for loop in (context.state.outline, *context.state.holes) for rim in loop
             if rim.act != context.info.act and not (beyond and isinstance(rim.stroke, Line))

@@ -15,7 +15,8 @@ from shapely import Polygon
 from generator.folding import fold
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.meshing import mesh_layout, triangulated
-from generator.folding.bending.pouches import pouch_plan, pouch_points
+from generator.folding.bending.pouch_plan import pouch_plan
+from generator.folding.bending.pouches import pouch_points
 from generator.folding.planar_map import flat_map
 from generator.folding.stages import FoldMotion
 from generator.geometry.strokes import polyline
@@ -194,3 +195,13 @@ def test_end_flaps_stay_within_the_mouth(change):
     piece, found, _ = pouch(change)
     assert [f.code for f in found] == ["tab-sticks-out"] and piece.pouch.beyond > 1
     assert pouch()[0].pouch.beyond < 0.1
+
+
+def test_a_tab_stays_clear_of_the_curves():
+    """Left as long as the strip it reaches over the corners by the lip, and more where the curves dip."""
+    whole = (("at(right, bottom), at(right, low + taper), at(sides.last, low)",
+              "at(sides.last, bottom), at(sides.last, low)"),
+             ("at(right, high - taper), at(right, top)", "at(sides.last, top)"))
+    piece, found, _ = pouch(*whole)
+    assert [f.code for f in found] == ["tab-sticks-out"] and piece.pouch.tab_beyond > LIP
+    assert pouch()[0].pouch.tab_beyond < 0.5
