@@ -14,7 +14,7 @@ from typing import cast
 import click
 from jinja2 import Environment
 from mkdocs.config.base import BaseConfigOption, Config, ValidationError
-from mkdocs.config.config_options import Optional, Type
+from mkdocs.config.config_options import Choice, Optional, Type
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import Abort, BuildError
 from mkdocs.livereload import LiveReloadServer
@@ -87,6 +87,7 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
     """The options of the plugin, checked when mkdocs.yml is read."""
 
     benches = BenchesOption()
+    units = Optional(Choice(("in", "mm", "both")))      # shown at first; else languages decide
     jobs = Optional(Type(int))      # how many processes may work; as many as there are cores unless said
 
 
@@ -239,7 +240,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         env.autoescape = True
         env.globals |= {"say": locale_for(MAIN_LANGUAGE).section("website"), "lang": MAIN_LANGUAGE,
                         "locale": locale_for(MAIN_LANGUAGE), "rule": ruler_svg(),
-                        "serving": self.serving, **self.builder.site_context(MAIN_LANGUAGE),
+                        "serving": self.serving, "first_units": self.config.units,
+                        **self.builder.site_context(MAIN_LANGUAGE),
                         "feed_url": FEED_FILE if files.get_file_from_path(FEED_FILE) else ""}
         for file in files.documentation_pages():
             if file.page is not None:
