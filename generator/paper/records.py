@@ -225,8 +225,7 @@ class Thread:
 class Removal:
     """What the reader sets for the areas that ``remove`` or ``notch`` takes away, with ``tool``.
 
-    ``positions`` as for a :class:`Mark`; edges of the piece and marks that are
-    there already need no setting.
+    ``positions`` as for a :class:`Mark`; edges and older marks need no setting.
     """
 
     tool: str
@@ -284,6 +283,7 @@ class Tie:
     ribbon: int
     pieces: tuple[int, ...]
     crosswise: bool
+    span: Span
 
 
 @dataclass(frozen=True, slots=True)

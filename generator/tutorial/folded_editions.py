@@ -142,6 +142,29 @@ def ribbon_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> Itera
             yield finding("ribbon-short", act.span,
                           f"this ribbon is {given} long, and a loop with its knot takes {least}",
                           "take a longer one")
+    yield from _tie_findings(plan, folded, length(SHORTEST_TIE) if bow is None else bow)
+
+
+def _tie_findings(plan: Plan, folded: FoldedPlan, end: Quantity) -> Iterator[Finding]:
+    """A warning for each ribbon that does not go round what it is tied round, and ``end`` for its bow.
+
+    Of boxes that stand together each takes at least its shorter side of it.
+    """
+    for tie in plan.ties:
+        sizes = [piece.dimensions.size for piece in folded.pieces
+                 if piece.piece in tie.pieces and piece.dimensions is not None]
+        if not sizes:
+            continue
+        wide, deep, high = (max(sides) for sides in zip(*sizes, strict=True))
+        boxes = next(info.boxes for info in plan.pieces if info.id == tie.ribbon)
+        way = (boxes * min(wide, deep) if boxes > 1 else
+               2 * (wide + deep) + (4 * high if tie.crosswise else 0))
+        needed, ribbon = folded_length(way, plan.system) + end, plan.final_state(tie.ribbon).width
+        if ribbon.below(needed):
+            given, least = distinct_texts((ribbon, needed), plan.system)
+            yield finding("ribbon-short", tie.span,
+                          f"this ribbon is {given} long, and once round with its bow takes {least}",
+                          "take a longer one")
 
 
 def content_findings(content: Contents | None, folded: FoldedPlan, system: str) -> Iterator[Finding]:

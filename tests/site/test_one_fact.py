@@ -146,7 +146,7 @@ def test_a_dome_stands_equally_high_everywhere(told):
                 found += 1
                 height = measure.search(tops[0])[0].strip()
                 assert measure.search(_plain(rows[0].text_content()))[0].strip() == height, each.slug
-                for note in root.xpath("//*[contains(text(), 'Measure here before')]"):
+                for note in root.xpath("//*[contains(text(), 'Before you go on, check')]"):
                     if match := re.search(r"instead of about ([\d/. ]+)", _plain(note.text_content())):
                         assert match[1].strip() == height, each.slug
     assert found >= 4

@@ -14,6 +14,7 @@ from generator.tutorial import load_text
 from generator.tutorial.folded_editions import check_folded
 from tests.folding.sample_boxes import changed, source
 from tests.language.small_tutorials import BENCHES, HALF_MM
+from tests.tutorial.site_tutorials import SHELF
 from tests.tutorial.small_source import FENCE, front
 from tests.tutorial.small_source import load as load_small
 from tests.tutorial.small_source import source as small
@@ -235,3 +236,17 @@ def test_a_ribbon_through_one_hole(size, short):
             f"thread(ribbon(length={size}), through=eye)")
     found_ = [f.message for f in load_small(small(FENCE + loop)).findings if f.code == "ribbon-short"]
     assert found_ == ["this ribbon is 59 mm long, and a loop with its knot takes 60 mm"] * short
+
+
+@pytest.mark.parametrize(("mm", "inch", "short"), [(600, 24, True), (760, 30, False)])
+def test_a_ribbon_that_does_not_go_round_is_a_warning(mm, inch, short):
+    """Both ways round a box of 100 by 70 mm, 41 mm high with its lid, are 2 · 170 + 4 · 41 = 504 mm.
+
+    A knot takes 120 mm more (common practice, no source).
+    """
+    text = SHELF["biscuit-box"].read_text(encoding="utf-8")
+    text = "\n".join(line for line in text.splitlines() if not line.startswith("expect(lace_length"))
+    text = text.replace("lace_length: 30 in", f"lace_length: {inch} in").replace(
+        "lace_length: 760 mm for 30 in", f"lace_length: {mm} mm for {inch} in")
+    said = [f for f in load_text(text, "box.md", BENCHES).findings if f.code == "ribbon-short"]
+    assert bool(said) is short and all("once round with its bow" in f.message for f in said)

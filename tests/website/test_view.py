@@ -51,9 +51,10 @@ def test_a_row_says_its_measure_in_both_systems():
 def test_measures_are_told_in_each_system_apart():
     """So that whoever chose one hears no other: not in the drawing's own description, which nothing hides."""
     shown = picture_view(picture())
-    assert shown.told == ('<span class="in">In inches: 1 1/4 in.</span> '
-                          '<span class="mm">In millimetres: 30 mm.</span>') and "30" not in shown.svg.split(
-                              "</desc>")[0].split("<desc")[1]
+    dot = '<span class="or" aria-hidden="true">\u00a0· </span>'
+    assert shown.told == (f'<span class="in">In inches: 1 1/4 in.</span>{dot}'
+                          '<span class="mm">In millimetres: 30 mm.</span>')
+    assert "30" not in shown.svg.split("</desc>")[0].split("<desc")[1]
 
 
 def test_a_legend_shows_what_the_picture_uses():

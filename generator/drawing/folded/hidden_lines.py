@@ -35,6 +35,7 @@ from generator.geometry.tolerances import (
 SAMPLE_COUNT = 5         # points along a line at which it is compared with a bent part
 
 Occlusion = tuple[int, int, BaseGeometry]       # hidden part, hiding part, where
+LINE = 1                    # shapely's number of a line
 Interval = tuple[float, float]                  # of a line, in shares of its length
 
 
@@ -184,13 +185,11 @@ def visible_stretches(xy: FloatArray, near: FloatArray, own: Sequence[frozenset[
     keep[keep] = [projections[j].part not in own[k] for k,
                   j in zip(which[keep].tolist(), hider[keep].tolist(), strict=True)]
     which, hider = which[keep], hider[keep]
-    covered = shapely.intersection(lines[which], shapes[hider])
-    by_hider: dict[int, list[tuple[int, float, float]]] = defaultdict(list)
-    for row in np.lexsort((hider, which)).tolist():
-        k = int(which[row])
-        by_hider[int(hider[row])] += [(k, low, high) for low, high in _shares(xy[k], covered[row])]
-    for j, rows in by_hider.items():
-        for k, found in _behind(projections[j], rows, xy, near, OCCLUSION_DEPTH / distance):
+    row, shares = _shares(xy[which], shapely.intersection(lines[which], shapes[hider]))
+    for j in np.unique(hider[row]).tolist():
+        by = hider[row] == j
+        for k, found in _behind(projections[j], which[row[by]], shares[by], xy, near,
+                                OCCLUSION_DEPTH / distance):
             hidden[k] += found
     return [_complement(hidden.get(k, ())) for k in range(len(lines))]
 
@@ -206,24 +205,22 @@ def _may_hide(projections: Sequence[ProjectedArea], ends: FloatArray, near: Floa
     return hiding
 
 
-def _shares(ends: FloatArray, covered: BaseGeometry) -> Iterator[Interval]:
-    """Where along a line parts of it lie."""
-    step = ends[1] - ends[0]
-    for part in shapely.get_parts(covered):
-        if part.geom_type == "LineString" and part.length > PICTURE_GRID:
-            low, high = sorted(((shapely.get_coordinates(part)[[0, -1]] - ends[0]) @ step
-                                / (step @ step)).tolist())
-            yield low, high
+def _shares(ends: FloatArray, covered: npt.NDArray[np.object_]) -> tuple[IntArray, FloatArray]:
+    """Where along lines (n × 2 × 2) parts of each lie: its number, and from where to where (m × 2)."""
+    parts, row = shapely.get_parts(covered, return_index=True)
+    long = (shapely.get_type_id(parts) == LINE) & (shapely.length(parts) > PICTURE_GRID)
+    parts, row = parts[long], row[long]
+    at = np.stack([shapely.get_coordinates(shapely.get_point(parts, k)) for k in (0, -1)], axis=1)
+    step = (ends[:, 1] - ends[:, 0])[row]
+    along = ((at - ends[row, None, 0]) * step[:, None]).sum(axis=2) / (step * step).sum(axis=1)[:, None]
+    return row, np.sort(along, axis=1)
 
 
-def _behind(projection: ProjectedArea, rows: Sequence[tuple[int, float, float]], xy: FloatArray,
+def _behind(projection: ProjectedArea, which: IntArray, between: FloatArray, xy: FloatArray,
             near: FloatArray, before: float) -> Iterator[tuple[int, list[Interval]]]:
-    """For rows of (line, from, to) the line, and the stretches in between that lie behind a part."""
-    if not rows:
-        return
-    which = np.array([row[0] for row in rows])
+    """For parts of lines ``between`` shares (n × 2) the line, and where in between it lies behind an area."""
     count = SAMPLE_COUNT if isinstance(projection.surface, ProjectedMesh) else 2
-    shares = np.linspace([row[1] for row in rows], [row[2] for row in rows], count, axis=1)
+    shares = np.linspace(between[:, 0], between[:, 1], count, axis=1)
     points = xy[which, None, 0] + shares[..., None] * (xy[which, 1] - xy[which, 0])[:, None]
     own = near[which, None, 0] + shares * (near[which, 1] - near[which, 0])[:, None]
     ahead = projection.nearness(points.reshape(-1, 2)).reshape(shares.shape) - own - before

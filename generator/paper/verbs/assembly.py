@@ -347,4 +347,4 @@ def tie(builder: PlanBuilder, ribbon: PieceArg, *, around: Pieces, way: WayArg |
     if not builder.info(ribbon).is_ribbon:
         builder.refuse("call-kind", "only a ribbon is tied", "make it with ribbon(length=…)", at="ribbon")
     builder.ties.append(Tie(ribbon.id, tuple(piece.id for piece in members(around)),
-                            way is not None))
+                            way is not None, builder.span))
