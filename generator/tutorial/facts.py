@@ -14,6 +14,7 @@ from types import MappingProxyType
 
 from generator.findings import Span
 from generator.folding import FoldedPiece, FoldedPlan
+from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.language.evaluation.prose_wording import word_value
 from generator.language.front_matter import FrontMatter
 from generator.locale import ENGLISH, Locale, capital
@@ -51,6 +52,7 @@ def fill_sentence(words: str, **values: ProsePart | Prose) -> Iterator[ProsePart
 
 
 NO_SPAN = Span("")
+NO_BREAK = "\u00a0"
 FINISH_ORDER = ("width", "depth", "height")
 SEEN_DIFFERENCE = 0.4       # mm: what nobody sees of two boxes is not said
 NO_FOLDS: Mapping[str, FoldedPlan] = MappingProxyType({})
@@ -91,6 +93,36 @@ def finished_facts(plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan],
         return finished_sizes(folds, locale)
     phrases = {system: _size_phrase(sides, system, locale) for system, sides in finish.items()}
     return (Fact(locale.say("tutorial.fact.finished"), (ComputedValue("", NO_SPAN, phrases, False),)),)
+
+
+def brief_size(tutorial: Tutorial) -> Prose:
+    """How large the box is, in one line: "4 × 2 3/4 × 1 5/8 in"; () where that is not known."""
+    sides = {system: _outer_sides(plan, tutorial.folds.get(system))
+             for system, plan in tutorial.plans.items()}
+    if not all(sides.values()):
+        return ()
+    return (ComputedValue("", NO_SPAN, {system: _product(each, system, tutorial.locale)
+                                        for system, each in sides.items()}, False),)
+
+
+def _outer_sides(plan: Plan, folded: FoldedPlan | None) -> tuple[Quantity, ...]:
+    """The sides that are stated, else those of the first piece that folding knows."""
+    stated = finished_measures(plan, folded)
+    if stated or folded is None:
+        return tuple(stated[name] for name in FINISH_ORDER if name in stated)
+    known = [piece.dimensions for piece in folded.pieces if piece.dimensions is not None]
+    return tuple(folded_sizes.folded_length(mm, plan.system) for each in known[:1]
+                 if each.whole and each.settled for mm in each.size if mm > PLACE_TOLERANCE)
+
+
+def _product(sides: Sequence[Quantity], system: str, locale: Locale) -> MeasureWording:
+    shown = [display_measure(side, system) for side in sides]
+    about = any(each.about for each in shown)
+    shown = [replace(each, about=about and k == 0, unit=each.unit if k == len(shown) - 1 else "")
+             for k, each in enumerate(shown)]
+    by = (" × ", f" {locale.say('grammar.by')} ", f"{NO_BREAK}× ")
+    return MeasureWording(*(sign.join(form(each, locale) for each in shown)
+                            for sign, form in zip(by, (as_text, as_speech, as_html), strict=True)))
 
 
 def finished_words(tutorial: Tutorial, system: str) -> str:

@@ -28,10 +28,11 @@ DOUBLE_RULE_FILE = "true-size-rule-{}{}.pdf"
 
 @dataclass(frozen=True, slots=True)
 class DownloadLink:
-    """A file to fetch; ``url`` from the page of the tutorial."""
+    """A file to fetch; ``url`` from the page of the tutorial, ``paper`` what it is printed on."""
 
     url: str
     words: str
+    paper: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +45,7 @@ class EditionDownloads:
     edition: str
     links: tuple[DownloadLink, ...]
     note: str = ""
+    system: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,8 +91,8 @@ def _edition_downloads(files: Sequence[TemplateFile], locale: Locale, folder: st
         note = locale.say("website.file_sheet", width=first.width, sheet=first.sheet)
     edition = locale.say(f"website.file_{first.system}")
     return EditionDownloads(", ".join(filter(None, (edition, first.stock))),
-                            tuple(DownloadLink(f"{folder}/{file.name}", _file_label(file, locale))
-                                  for file in files), note)
+                            tuple(DownloadLink(f"{folder}/{file.name}", _file_label(file, locale), file.paper)
+                                  for file in files), note, first.system)
 
 
 def _file_label(file: TemplateFile, locale: Locale) -> str:

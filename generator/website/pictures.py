@@ -35,6 +35,7 @@ SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm"
 
 PAPER_LAYERS = ("paper", "before", "now", "faces", "lines")     # groups of a drawing without its words
 CARD_BORDER = 1.0                            # mm round the paper in the gallery
+_PATH_DATA, _DECIMAL = re.compile(r' d="[^"]*"'), re.compile(r"-?\d+\.\d+")
 _SIZE_ATTRIBUTE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
 
 # arrows as in the drawings: a full head folds towards the reader, a hollow one away
@@ -78,7 +79,7 @@ class PictureView:
 def picture_view(picture: StepPicture, prefix: str = "picture", locale: Locale = ENGLISH) -> PictureView:
     """A picture for a page on which ``prefix`` keeps its ids apart from others."""
     key = f"{prefix}-{picture.key}"
-    drawn = svg(picture.recording, picture.title, picture.description, key, kind=picture.kind)
+    drawn = _light_svg(svg(picture.recording, picture.title, picture.description, key, kind=picture.kind))
     return PictureView(Markup(drawn), _told_html(picture),
                        tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
                        legend_items(legend(picture.recording, locale), drawn, key), picture.system)
@@ -97,7 +98,8 @@ def card_view(picture: StepPicture, prefix: str) -> PictureView:
     frame = (f'width="{box.width:.5g}mm" height="{box.height:.5g}mm" '
              f'viewBox="{box.x0:.5g} {whole.height - box.y1:.5g} {box.width:.5g} {box.height:.5g}" '
              'preserveAspectRatio="xMinYMid"')
-    drawn = svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}", kind=picture.kind)
+    drawn = _light_svg(svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}",
+                           kind=picture.kind))
     head, rest = drawn.split(">", 1)
     return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), Markup(), (), ())
 
@@ -109,6 +111,15 @@ def _told_html(picture: StepPicture) -> Markup:
     return Markup(SYSTEM_SEPARATOR).join(
         Markup('<span class="{}">{}</span>').format(system, picture.told[system])
                                          for system in SYSTEMS)
+
+
+def _light_svg(drawn: str) -> str:
+    """A drawing whose points are rounded to 0.1 mm of it, a fraction of a pixel: it weighs a third less."""
+    return _PATH_DATA.sub(lambda path: _DECIMAL.sub(_rounded, path[0]), drawn)
+
+
+def _rounded(number: re.Match[str]) -> str:
+    return f"{round(float(number[0]), 1) + 0.0:g}"      # adding 0 turns -0 into 0
 
 
 def row_html(row: ListRow) -> Markup:

@@ -45,7 +45,14 @@ from generator.website.prose import (
     value_forms,
 )
 from generator.website.rendered_tutorial import RenderedTutorial, rendered_tutorial
-from generator.website.view import TutorialCard, TutorialView, relocated_view, tutorial_card, tutorial_view
+from generator.website.view import (
+    TutorialCard,
+    TutorialView,
+    relocated_view,
+    tutorial_card,
+    tutorial_view,
+    with_one_legend,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +98,7 @@ class TutorialPages:
 
     def page(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
         """What the template of the page is handed; ``folder`` leads to the files, ``links`` elsewhere."""
-        return {"tutorial": view, "guides": self.guides, "conversions": self.conversions,
+        return {"tutorial": with_one_legend(view), "guides": self.guides, "conversions": self.conversions,
                 **links,
                 "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
 

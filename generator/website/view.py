@@ -16,15 +16,18 @@ from markupsafe import Markup
 
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Caution, Step, Tutorial
+from generator.tutorial.facts import brief_size
 from generator.tutorial.shelf_table import ShelfRow, shelf_row
+from generator.tutorial.tools_and_cautions import caution_steps
 from generator.tutorial.troubleshooting import TroubleshootingGuide, troubleshoot
 from generator.website.downloads import SliderView, slider_view
 from generator.website.filters import FilterValues, duration
 from generator.website.page_metadata import licence_url, permitted_use
-from generator.website.pictures import PictureView
+from generator.website.pictures import LegendItem, PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.rendered_tutorial import RenderedTutorial, filter_values
 from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
+from generator.website.step_settings import SettingRow, step_settings
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,11 +103,12 @@ class DetailRow:
 
 @dataclass(frozen=True, slots=True)
 class ToolView:
-    """A tool, what it is for, and what serves instead ("" when nothing does)."""
+    """A tool, what it is for, and what serves instead ("" when nothing does); ``word`` is its key."""
 
     name: str
     why: str
     instead: str
+    word: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,6 +123,8 @@ class StepView:
     notes: tuple[Markup, ...] = ()
     check: Markup = Markup("")      # what to measure before going on
     shape: PictureView | None = None    # what the paper looks like after it, where it moved
+    settings: tuple[SettingRow, ...] = ()
+    cautions: tuple[Caution, ...] = ()      # to be read before it
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,6 +150,8 @@ class TutorialView:
     troubleshooting_table: ProblemTable = ProblemTable({})
     finished: PictureView | None = None
     slider: SliderView | None = None        # the way from flat to finished
+    glance: tuple[DetailRow, ...] = ()      # size, time, level, what to cut from: a line each
+    legend: tuple[LegendItem, ...] = ()     # of all pictures
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,21 +176,43 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
     tutorial = rendered_tutorial.tutorial
     troubles = rendered_tutorial.troubles or troubleshoot(tutorial, tutorial.locale)
     wrong = problem_table(troubles, inline, tutorial.locale)
+    settings = step_settings(tutorial) if tutorial.plans else {}
+    cautions = (caution_steps(tutorial.drawn, tutorial.cautions, tutorial.steps, tutorial.locale)
+                if tutorial.plans else {})
     steps = tuple(StepView(step.number, _title_html(step, inline), step.anchor, html,
                            rendered_tutorial.steps.get(step.number, ()), tuple(map(inline.html, step.notes)),
                            wrong.notes.get(step.number, Markup("")),
-                           rendered_tutorial.shapes.steps.get(step.number))
+                           rendered_tutorial.shapes.steps.get(step.number),
+                           settings.get(step.number, ()), cautions.get(step.number, ()))
                   for step, html in zip(tutorial.steps, converted.steps, strict=True))
     return TutorialView(
         slug=tutorial.slug, title=tutorial.front.title, summary=tutorial.front.summary, intro=converted.intro,
         facts=_fact_rows(tutorial, inline), overview=rendered_tutorial.overview,
         supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
-        tools=tuple(ToolView(tool.name, tool.why, tool.instead) for tool in tutorial.tools),
+        tools=tuple(ToolView(tool.name, tool.why, tool.instead, tool.word) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
         credit=tuple(_credit_rows(tutorial)), revision=tutorial.revision, sheets=rendered_tutorial.sheets,
         batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale),
         checked=verification_note(tutorial, tutorial.locale), troubleshooting_table=wrong,
-        finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial))
+        finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial),
+        glance=_glance_rows(tutorial, inline))
+
+
+def with_one_legend(view: TutorialView) -> TutorialView:
+    """The same for a page on which a line is explained where it first stands, and all of them together."""
+    seen: dict[str, LegendItem] = {}
+
+    def new_ones(picture: PictureView) -> PictureView:
+        own = tuple(item for item in picture.legend if item.words not in seen)
+        seen.update((item.words, item) for item in own)
+        return replace(picture, legend=own)
+
+    steps = tuple(replace(step, pictures=tuple(map(new_ones, step.pictures)),
+                          shape=new_ones(step.shape) if step.shape is not None else None)
+                  for step in view.steps)
+    sheets = tuple(replace(sheet, pictures=tuple(map(new_ones, sheet.pictures))) for sheet in view.sheets)
+    return replace(view, steps=steps, sheets=sheets, overview=tuple(map(new_ones, view.overview)),
+                   legend=tuple(seen.values()))
 
 
 def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineMarkdown,
@@ -211,6 +241,21 @@ def _fact_rows(tutorial: Tutorial, inline: InlineMarkdown, brief: bool = False) 
     if front.minutes:
         rows.append(DetailRow(words.say("website.time"), Markup.escape(duration(front.minutes))))
     return tuple(rows) if brief else (*rows, *_material_rows(tutorial))
+
+
+def _glance_rows(tutorial: Tutorial, inline: InlineMarkdown) -> tuple[DetailRow, ...]:
+    """What the first screen says in a line each: finished size, time, level, and what to cut from."""
+    front, words = tutorial.front, tutorial.locale
+    size = brief_size(tutorial)
+    rows = [DetailRow(words.say("website.size"), inline.html(size))] if size else []
+    if front.minutes:
+        rows.append(DetailRow(words.say("website.time"), Markup.escape(duration(front.minutes))))
+    if front.level:
+        rows.append(DetailRow(words.say("website.level"),
+                              Markup.escape(words.say(f"website.level_{front.level}"))))
+    if front.sheets:
+        rows.append(DetailRow(words.say("website.cut_from"), yields_html(shelf_row(tutorial).yields)))
+    return tuple(rows)
 
 
 def _material_rows(tutorial: Tutorial) -> Iterable[DetailRow]:

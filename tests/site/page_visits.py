@@ -36,15 +36,15 @@ SMALL = """() => [...document.querySelectorAll('a, button, input, label, summary
 }).map(e => [e, e.getBoundingClientRect()])
     .map(([e, box]) => `${e.outerHTML.slice(0, 90)} ${box.width} × ${box.height}`)"""
 
-# A single measure is one box of text; a list may break after a comma or an "and", and before a word such as
-# "across".
+# A single measure is one box of text; a list may break after a comma, a semicolon or an "and", and before a
+# word such as "across".
 BROKEN = """() => [...document.querySelectorAll('.measure .in, .measure .mm')]
     .filter(e => e.checkVisibility()).map(e => {
     const figure = e.querySelector('[aria-hidden]') ?? e;
     const lines = [...figure.getClientRects()].map(box => Math.round(box.bottom));
     return [figure.textContent, new Set(lines).size];
 }).filter(([text, lines]) => lines > 1
-    && !/, | and | und |\\s×\\s|about |etwa\\s|\\sacross|\\sim\\sDurchmesser/.test(text))
+    && !/[,;] | and | und |\\s×\\s|about |etwa\\s|\\sacross|\\sim\\sDurchmesser/.test(text))
     .map(([text]) => text)"""
 
 WATCH = ("document.addEventListener('securitypolicyviolation', e => (window.refused ||= "

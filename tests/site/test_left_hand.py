@@ -28,6 +28,7 @@ def test_lines_change_sides_and_words_stay_words(page, tutorial):
     mirrored.
     """
     page.goto(tutorial)
+    page.locator(".household summary").click()
     before = page.evaluate(PLACES)
     page.locator("#the-left-hand").check()
     after = page.evaluate(PLACES)
@@ -46,6 +47,7 @@ def test_the_choice_is_kept_and_taken_back(page, built_site, tutorial):
     """It holds on the print view and after a reload; taken back, nothing is left in the browser."""
     page.goto(tutorial)
     assert not page.locator(".left-note").is_visible()
+    page.locator(".household summary").click()
     page.locator("#the-left-hand").check()
     assert page.locator(".left-note").is_visible()
     page.goto(prints(built_site)[0])

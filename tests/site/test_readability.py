@@ -85,17 +85,22 @@ def test_a_wide_picture_can_be_moved_by_keyboard(page, tutorial):
     assert sheet.evaluate("frame => frame === document.activeElement && frame.scrollLeft > 0")
 
 
-def test_pictures_are_as_wide_as_the_text(page, tutorial):
-    """On a wide screen every flat picture of a step has the width of the text above it; how the paper stands
-    after it is smaller.
-    """
-    page.set_viewport_size({"width": 1280, "height": 900})
-    page.goto(tutorial)
-    widths = page.evaluate("""() => [...document.querySelectorAll('li.task')].flatMap(step =>
-        [...step.querySelectorAll('figure:not(.shape-after) .sheet svg')].map(svg =>
-            svg.getBoundingClientRect().width
-                / step.querySelector('.prose').getBoundingClientRect().width))""")
-    assert widths and all(abs(width - 1) < 0.01 for width in widths)
+def test_picture_and_words_stand_beside_each_other(page, tutorial):
+    """From 1000 px on the picture begins beside its step's title; below, between what to set and words."""
+    for width in (1280, 1000, 768, 360):
+        page.set_viewport_size({"width": width, "height": 900})
+        page.goto(tutorial)
+        places = page.evaluate("""() => [...document.querySelectorAll('.task:has(.step-pictures)')].map(
+            step => ['.settings', '.step-pictures', '.words'].map(part => {
+                const box = step.querySelector(part).getBoundingClientRect();
+                return {left: box.left, right: box.right, top: box.top, bottom: box.bottom}; }))""")
+        assert places
+        for set_, drawn, words in places:
+            if width >= 1000:
+                assert drawn["left"] >= set_["right"] and drawn["left"] >= words["right"]
+                assert drawn["top"] <= set_["top"]
+            else:
+                assert set_["bottom"] <= drawn["top"] and drawn["bottom"] <= words["top"]
 
 
 def test_the_dark_scheme_is_dark(page, tutorial):

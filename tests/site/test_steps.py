@@ -121,12 +121,13 @@ def test_tap_key_and_swipe_go_on_and_back(page, tutorial):
 
 
 def test_the_arrow_keys_still_choose_the_measures(page, tutorial):
-    """In the control of the measures the arrows belong to it, in the table view too."""
-    page.goto(f"{tutorial}?table")
-    page.get_by_role("radio", name="both", exact=True).focus()
+    """In the control of the measures the arrows belong to it, though they turn the steps elsewhere."""
+    page.goto(tutorial)
+    page.get_by_role("radio", name="both", exact=True).check()
     page.keyboard.press("ArrowLeft")
-    assert page.evaluate(SEEN) == anchors(page)[:1]
     assert page.get_by_role("radio", name="millimetres").is_checked()
+    page.goto(f"{tutorial}?table")
+    assert page.evaluate("document.documentElement.dataset.units") == "mm"
 
 
 def test_a_link_leads_into_the_table_view_and_escape_out(page, tutorial):
@@ -155,20 +156,39 @@ def test_the_browsers_back_leaves_the_table_view(page, tutorial):
     assert len(page.evaluate(SEEN)) == len(anchors(page))
 
 
-def test_the_screen_stays_on_only_when_asked(page, tutorial):
-    """No lock before the reader asks; it is let go with the tick, and when the table view is left."""
+def test_the_screen_stays_on_unless_the_reader_unticks_it(page, tutorial):
+    """No lock on the page; in the table view there is one, let go with the tick and when the view is left."""
     page.add_init_script(FAKE_LOCK)
-    page.goto(f"{tutorial}?table")
+    page.goto(tutorial)
     assert page.evaluate("locks") == []
-    asked = page.get_by_role("checkbox", name="keep the screen on")
-    asked.check()
+    page.goto(f"{tutorial}?table")
     page.wait_for_function("locks.length === 1 && locks[0].on")
+    asked = page.get_by_role("checkbox", name="keep the screen on")
     asked.uncheck()
     page.wait_for_function("!locks[0].on")
     asked.check()
     page.wait_for_function("locks.length === 2 && locks[1].on")
     page.keyboard.press("Escape")
     page.wait_for_function("!locks[1].on")
+
+
+def test_in_the_table_view_picture_and_settings_fill_the_screen(page, tutorial):
+    """The figures to set and the picture are seen at once, larger than half of the screen together; the words
+    are one tap away, and one tap brings them back out of sight.
+    """
+    for width, height in ((360, 740), (1280, 800)):
+        page.set_viewport_size({"width": width, "height": height})
+        page.goto(f"{tutorial}?table")
+        page.keyboard.press("ArrowRight")
+        set_, drawn = (page.locator(f".current {part}").first.bounding_box()
+                       for part in (".settings", ".sheet > svg"))
+        bar = page.locator("#the-table").bounding_box()["y"]
+        assert set_["y"] >= 0 and drawn["y"] + drawn["height"] <= bar
+        assert drawn["height"] > 0.4 * height and not page.locator(".current .words").is_visible()
+        page.get_by_role("button", name="Words").click()
+        assert page.locator(".current .words").is_visible()
+        page.get_by_role("button", name="Words").click()
+        assert not page.locator(".current .words").is_visible()
 
 
 def test_where_the_browser_cannot_keep_the_screen_on_nothing_is_offered(page, tutorial):

@@ -27,20 +27,48 @@ def choose(page, word: str) -> None:
     page.get_by_role("radio", name=word, exact=True).check()
 
 
-def test_both_are_shown_until_the_reader_chooses(page, tutorial):
-    """Every measure stands in both systems, and nothing is kept in the browser."""
-    page.goto(tutorial)
+@pytest.mark.parametrize(("language", "address", "units"), [
+    ("en-US", "tea-caddy/", "in"), ("en-GB", "tea-caddy/", "mm"), ("de-DE", "tea-caddy/", "mm"),
+    ("en-US", "tea-caddy/de/", "mm"), ("en-US", "tea-caddy/?units=both", "both"),
+    ("en-US", "tea-caddy/?units=mm", "mm"), ("en-US", "tea-caddy/?units=cubits", "in")])
+def test_languages_and_links_decide_until_the_reader_chooses(browser, site_url, language, address, units):
+    """One system, by the languages of page and browser, or what a link asks for; nothing is kept."""
+    context = browser.new_context(base_url=site_url, locale=language)
+    page = context.new_page()
+    page.goto(address)
     found = shown(page)
-    assert found["in"] == found["mm"] == found["dots"] > 10
-    assert found["drawn_in"] == found["drawn_mm"] > 5
-    assert page.get_by_role("radio", name="both", exact=True).is_checked()
-    assert page.evaluate(STORED) == [] and page.context.cookies() == []
+    assert page.evaluate("document.documentElement.dataset.units") == units
+    assert (found["in"] > 10) == (units != "mm") and (found["mm"] > 10) == (units != "in")
+    assert (found["dots"] > 10) == (units == "both")
+    assert page.evaluate(STORED) == [] and context.cookies() == []
+    context.close()
+
+
+def test_paper_and_missing_tools_are_asked_once(page, tutorial):
+    """The first template offered is for the chosen paper; what serves instead of a missing tool stands beside
+    it; both hold on the next page, and taken back nothing is left of the tools.
+    """
+    page.goto(tutorial)
+    page.locator(".household summary").click()
+    assert page.locator(".yours a:visible").count() == 1 and "Letter" in page.locator(
+        ".yours a:visible").inner_text()
+    page.get_by_role("radio", name="A4", exact=True).check()
+    assert "A4" in page.locator(".yours a:visible").inner_text()
+    assert page.locator(".names .instead:visible").count() == 0
+    page.get_by_role("checkbox", name="Scoring board", exact=True).check()
+    assert page.locator(".names .instead:visible").count() == 1
+    page.goto("soap-tray/")
+    assert page.locator(".names .lacking").inner_text().startswith("Scoring board")
+    page.locator(".household summary").click()
+    page.get_by_role("checkbox", name="Scoring board", exact=True).uncheck()
+    assert page.evaluate("Object.keys(localStorage)") == ["foldgauge-paper"]
 
 
 @pytest.mark.parametrize(("word", "gone", "left"), [("inches", "mm", "in"), ("millimetres", "in", "mm")])
 def test_a_choice_changes_text_and_pictures(page, tutorial, word, gone, left):
     """The other system leaves the sentences and the drawings, and the dots between go with it."""
     page.goto(tutorial)
+    choose(page, "both")
     before = shown(page)
     choose(page, word)
     after = shown(page)
@@ -53,6 +81,7 @@ def test_a_choice_leaves_out_the_sheet_plans_of_the_other_edition(page):
     of the inches.
     """
     page.goto("soap-tray/")
+    choose(page, "both")
     page.eval_on_selector_all("details.stock", "all => all.forEach(e => { e.open = true; })")
     metric, inch = page.locator(".stock .only-mm"), page.locator(".stock .only-in")
     assert (metric.first.is_visible() and inch.first.is_visible()
@@ -75,19 +104,19 @@ def test_a_choice_is_remembered_on_every_page(page, built_site):
 
 def test_the_choice_can_be_taken_back(page, tutorial):
     """Both means both again."""
-    page.goto(tutorial)
+    page.goto(f"{tutorial}?units=both")
     before = shown(page)
     choose(page, "inches")
     choose(page, "both")
     assert shown(page) == before
-    page.reload()
+    page.goto(tutorial)
     assert shown(page) == before
 
 
 def test_the_keyboard_chooses(page, tutorial):
     """The arrow keys move along the control, as in every group of radio buttons."""
     page.goto(tutorial)
-    page.get_by_role("radio", name="both", exact=True).focus()
+    page.get_by_role("radio", name="both", exact=True).check()
     page.keyboard.press("ArrowLeft")
     assert page.get_by_role("radio", name="millimetres").is_checked() and shown(page)["in"] == 0
 

@@ -208,6 +208,7 @@
   slider.value = last; // some browsers bring back what it was before a reload
   say();
   keyed(slider, 1);
+  ["input", "click"].forEach((kind) => box.addEventListener(kind, () => box.classList.add("used")));
   slider.addEventListener("input", () => { say(); whole.go(Number(slider.value)); });
   back.addEventListener("click", () => jump(Math.ceil(Number(slider.value) - 1e-6) - 1));
   next.addEventListener("click", () => jump(Math.floor(Number(slider.value) + 1e-6) + 1));

@@ -1,4 +1,5 @@
-// Pictures mirrored for readers who work with the left hand: remembered only once the reader chose it.
+// Pictures mirrored for readers who work with the left hand, and what serves in place of tools that are missing:
+// remembered only once the reader chose it.
 "use strict";
 
 (function () {
@@ -46,4 +47,40 @@
     if (event.key === KEY) show(kept());
   });
   show(kept());
+
+  const LACKING = "foldgauge-lacking";
+  const tools = [...document.querySelectorAll("#the-lacking input")];
+  const listed = document.querySelectorAll(".tools [data-tool]");
+  if (!tools.length) return;
+
+  function missing() {
+    try {
+      return (localStorage.getItem(LACKING) || "").split(" ").filter(Boolean);
+    } catch {
+      return tools.filter((tool) => tool.checked).map((tool) => tool.value);
+    }
+  }
+
+  function tell() {
+    const none = missing();
+    tools.forEach((tool) => { tool.checked = none.includes(tool.value); });
+    listed.forEach((row) => row.classList.toggle("lacking", none.includes(row.dataset.tool)));
+  }
+
+  // Tools of other tutorials, which this page does not name, stay as they were.
+  document.getElementById("the-lacking").addEventListener("change", (event) => {
+    const none = missing().filter((word) => word !== event.target.value);
+    if (event.target.checked) none.push(event.target.value);
+    try {
+      if (none.length) localStorage.setItem(LACKING, none.join(" "));
+      else localStorage.removeItem(LACKING);
+    } catch {
+      // the choice holds for this page
+    }
+    tell();
+  });
+  window.addEventListener("storage", (event) => {
+    if (event.key === LACKING) tell();
+  });
+  tell();
 })();

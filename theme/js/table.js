@@ -12,6 +12,7 @@
   const place = document.getElementById("the-place");
   const news = document.getElementById("the-news");
   const waking = document.getElementById("the-waking");
+  const words = document.getElementById("the-words");
   const FAR = 60; // px a finger has to go for a swipe
   let at = 0;
   let entered = false; // by a step in the browser's history, which leaving takes back
@@ -55,6 +56,12 @@
     }
   }
 
+  function tell(shown) {
+    if (shown) root.dataset.words = "";
+    else delete root.dataset.words;
+    words.setAttribute("aria-pressed", String(shown));
+  }
+
   function move(by) {
     if (!steps[at + by]) return;
     show(at + by, "said");
@@ -71,11 +78,16 @@
     root.dataset.table = "";
     bar.hidden = false;
     show(number);
+    if ("wakeLock" in navigator) {
+      awake.checked = true;
+      wake();
+    }
   }
 
   function close() {
     delete root.dataset.table;
     bar.hidden = true;
+    tell(false);
     sleep();
     steps.forEach((step) => step.classList.remove("current", "comes"));
     steps[at].scrollIntoView();
@@ -105,6 +117,10 @@
   back.addEventListener("click", () => move(-1));
   next.addEventListener("click", () => move(1));
   document.getElementById("the-leaving").addEventListener("click", leave);
+  words.addEventListener("click", () => {
+    tell(!("words" in root.dataset));
+    if ("words" in root.dataset) steps[at].querySelector(".words").scrollIntoView({ block: "nearest" });
+  });
 
   window.addEventListener("popstate", () => {
     if (asked() && (!open() || named() !== at)) enter(Math.max(0, named()));
@@ -134,7 +150,7 @@
     start = null;
   }, { passive: true });
 
-  // The screen stays on where the browser can do that, and only when the reader asks.
+  // The screen stays on where the browser can do that, until the reader unticks it.
   const awake = waking.querySelector("input");
   let lock = null;
 
@@ -156,7 +172,6 @@
 
   if ("wakeLock" in navigator) {
     waking.hidden = false;
-    awake.checked = false;
     awake.addEventListener("change", () => (awake.checked ? wake() : sleep()));
     document.addEventListener("visibilitychange", () => {
       if (awake.checked && document.visibilityState === "visible") wake(); // the browser lets go of it when out of sight

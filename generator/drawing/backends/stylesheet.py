@@ -22,8 +22,9 @@ from generator.drawing.style import (
     face_name,
     variable,
 )
-from generator.drawing.typeface import FAMILY, REGULAR, WEB_FONT_RANGES
+from generator.drawing.typeface import BOLD, FAMILY, REGULAR, WEB_FONT_RANGES
 
+WEB_FACES = (("", 400, REGULAR), ("-bold", 700, BOLD))     # ending of the file's name, weight, face
 INSIDE_HATCH = "inside"       # the hatching of the plain side of folded paper
 # the bundled font, then those that are as wide, letter by letter
 FONT_FAMILY = f"{FAMILY},Arial,Helvetica,'Liberation Sans',sans-serif"
@@ -77,16 +78,20 @@ def _solid_rules() -> list[str]:
 @cache
 def web_fonts() -> Mapping[str, bytes]:
     """The files of the font that a site ships, by their names beside the stylesheet."""
-    return {f"{FAMILY.lower()}-{name}.woff": REGULAR.web_font(name) for name in WEB_FONT_RANGES}
+    return {f"{FAMILY.lower()}-{name}{ending}.woff": face.web_font(name)
+            for ending, _, face in WEB_FACES for name in WEB_FONT_RANGES}
 
 
 def font_faces() -> str:
-    """CSS for a site that ships :func:`web_fonts`; a browser loads the files whose letters a page shows."""
+    """CSS for a site that ships :func:`web_fonts`; a browser loads the files whose letters a page shows.
+
+    A file that is late is used on the next page, so that no line jumps.
+    """
     return "\n".join(
-        _rule("@font-face", font_family=FAMILY, font_display="swap",
-              src=f"url({FAMILY.lower()}-{name}.woff) format('woff')",
+        _rule("@font-face", font_family=FAMILY, font_weight=weight, font_display="optional",
+              src=f"url({FAMILY.lower()}-{name}{ending}.woff) format('woff')",
               unicode_range=",".join(f"U+{first:X}-{last:X}" for first, last in ranges))
-        for name, ranges in WEB_FONT_RANGES.items())
+        for ending, weight, _ in WEB_FACES for name, ranges in WEB_FONT_RANGES.items())
 
 
 @cache

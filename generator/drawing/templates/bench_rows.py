@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.geometry import Line
 from generator.geometry.tolerances import PLACE_TOLERANCE
@@ -40,10 +40,11 @@ TURN_DIRECTION = {False: "right", True: "left"}
 
 @dataclass(frozen=True, slots=True)
 class CardRow:
-    """A line of the card; a heading says how the paper lies."""
+    """A line of the card, of the work of a ``step``; a heading says how the paper lies."""
 
     text: str
     heading: bool = False
+    step: int = 0
 
 
 @memoised(16)
@@ -52,9 +53,10 @@ def card_rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -
 
     No line breaks within a measure.
     """
-    found = [CardRow(_UNBROKEN.sub(NO_BREAK, row.text), row.heading)
+    found = [replace(row, text=_UNBROKEN.sub(NO_BREAK, row.text))
              for row in _CardWriter(plan, left_handed, locale).rows()]
-    return tuple(row for before, row in zip([None, *found], found, strict=False) if row != before)
+    return tuple(row for before, row in zip([None, *found], found, strict=False)
+                 if before is None or row.text != before.text)
 
 
 class _CardWriter:
@@ -73,16 +75,17 @@ class _CardWriter:
         for act in self.plan.acts:
             rows = [text for text in self._rows_of_act(act) if text]
             if rows and act.pieces:
-                yield from self._heading(act.pieces[0], act.number)
-                yield from map(CardRow, rows)
+                yield from self._heading(act)
+                yield from (CardRow(text, step=act.step) for text in rows)
 
     def _state(self, piece: int, act: int) -> PieceState | None:
         found = [state for number, state in self.plan.states.get(piece, ()) if number <= act]
         return found[-1] if found else None
 
-    def _heading(self, piece: int, act: int) -> Iterator[CardRow]:
+    def _heading(self, act: Act) -> Iterator[CardRow]:
         """A heading wherever the paper lies otherwise than in the row before."""
-        state = self._state(piece, act)
+        piece = act.pieces[0]
+        state = self._state(piece, act.number)
         if state is None or self._infos[piece].is_ribbon:
             return
         before = self._orientations.get(piece)
@@ -91,7 +94,7 @@ class _CardWriter:
         self._at, self._orientations[piece] = piece, state.orientation
         keys = (*_turned(before, state.orientation, self.left), _long_side(state))
         words = [capital(self._names[piece]), *(self._say(key) for key in keys if key)]
-        yield CardRow(", ".join(words), heading=True)
+        yield CardRow(", ".join(words), heading=True, step=act.step)
 
     def _rows_of_act(self, act: Act) -> Iterable[str]:
         detail = act.detail
