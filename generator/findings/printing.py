@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import replace
 
 from generator.findings.finding import EDITION_NAMES, Finding, Severity
@@ -12,6 +12,14 @@ MAX_PER_CODE = 40  # findings of one code that are listed; whoever reads them ha
 
 MAX_NAMES = 3           # names that nothing makes, or that cannot be names, told one by one
 NAME_CODES = ("name-unknown", "sign-unknown")
+MAX_TOLD = 3            # findings; where one file has more, it is asked which follow from others
+CLOSING_CODES = ("folds-contradict", "score-ends", "seam-open", "glue-apart", "tab-sticks-out",
+                 "content-large")
+# code → codes of what it may follow from, beside which it is not said
+FOLLOWS_FROM = {"length-unused": NAME_CODES, "clearance-rounded": NAME_CODES, "fold-unknown": CLOSING_CODES,
+                "glue-apart": ("folds-contradict",), "seam-open": ("folds-contradict",),
+                "score-unfolded": ("folds-contradict", "score-ends")}
+TOLD_TOGETHER = ("fold-unknown", "length-unused", "score-unfolded")     # in one finding, at the first of them
 
 
 def _excerpt(line: str, column: int, length: int) -> tuple[str, int, int]:
@@ -79,32 +87,54 @@ def capped_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
 
 
 def gathered_findings(findings: Iterable[Finding]) -> tuple[Finding, ...]:
-    """In order; where :data:`MAX_NAMES` places or more hold names that nothing makes, each name once.
+    """In order; of a file with more than :data:`MAX_TOLD` none that follows from another, the same once.
 
-    One step deleted leaves all its names behind: three are told, the third with all others.
+    Where :data:`MAX_NAMES` places or more hold names that nothing makes, each name is told once. One step
+    deleted leaves all its names behind: three are told, the third with all others.
     """
-    ordered = sorted_findings(findings)
+    by_file: dict[str, list[Finding]] = {}
+    for each in sorted_findings(findings):
+        by_file.setdefault(each.file, []).append(each)
+    return tuple(each for found in by_file.values() for each in _without_consequences(_names_told(found)))
+
+
+def _names_told(ordered: list[Finding]) -> list[Finding]:
     for code in NAME_CODES:
         found = [each for each in ordered if each.code == code]
         if len(found) >= MAX_NAMES:
-            by_message: dict[str, list[Finding]] = {}
-            for each in found:
-                by_message.setdefault(each.message, []).append(each)
-            told = [_with_lines(group) for group in by_message.values()]
+            told = _grouped(found, lambda each: each.message)
             if rest := told[MAX_NAMES:]:
                 last = told[MAX_NAMES - 1]
                 told[MAX_NAMES - 1] = replace(last, message="; ".join(each.message for each in (last, *rest)),
                                               hint=f"{last.hint}; a step may be missing".lstrip("; "))
             ordered = sorted_findings([*(each for each in ordered if each.code != code), *told[:MAX_NAMES]])
-    return tuple(ordered)
+    return ordered
 
 
-def _with_lines(group: list[Finding]) -> Finding:
-    lines = sorted({each.line for each in group[1:]} - {group[0].line})
-    if not lines:
-        return group[0]
-    which = ", ".join(map(str, lines))
-    return replace(group[0], message=f"{group[0].message} (also in line{'s' * (len(lines) > 1)} {which})")
+def _without_consequences(ordered: list[Finding]) -> list[Finding]:
+    if len(ordered) <= MAX_TOLD:
+        return ordered
+    codes = {each.code for each in ordered}
+    causes = [each for each in ordered if codes.isdisjoint(FOLLOWS_FROM.get(each.code, ()))]
+    told = _grouped(causes, lambda each: (each.code, each.edition, each.message))
+    together = _grouped(told, lambda each: (each.code, each.edition) if each.code in TOLD_TOGETHER else each)
+    return together if len(together) <= MAX_TOLD else told
+
+
+def _grouped(found: list[Finding], key: Callable[[Finding], object]) -> list[Finding]:
+    """The first of all that are alike, with what else the others say, and their lines."""
+    groups: dict[object, list[Finding]] = {}
+    for each in found:
+        groups.setdefault(key(each), []).append(each)
+    return [_gathered(group) for group in groups.values()]
+
+
+def _gathered(group: list[Finding]) -> Finding:
+    first = group[0]
+    others = dict.fromkeys(each.message for each in group[1:] if each.message != first.message)
+    lines = sorted({each.line for each in group[1:] if each.message == first.message} - {first.line})
+    which = f" (also in line{'s' * (len(lines) > 1)} {', '.join(map(str, lines))})" if lines else ""
+    return replace(first, message="; ".join((first.message + which, *others)))
 
 
 def render_all(findings: Iterable[Finding], sources: Mapping[str, str]) -> str:

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from math import ceil
 
+from generator.drawing.templates.documents import MAX_PAGES
 from generator.findings import Finding, Span, finding
 from generator.paper.records import Plan
 
@@ -55,7 +56,8 @@ def _costs(plan: Plan) -> Iterator[tuple[Span, str, float]]:
         state = plan.state(info.id)
         if state is None or info.is_ribbon:
             continue
-        pages = ceil(state.width.value / PAGE_WIDTH) * ceil(state.height.value / PAGE_HEIGHT)
+        # of more pages there is no template
+        pages = min(MAX_PAGES, ceil(state.width.value / PAGE_WIDTH) * ceil(state.height.value / PAGE_HEIGHT))
         yield info.span, TEMPLATES, PIECE + pages * (PAGE + LINE_ON_PAGE * _lines(plan, info.id))
         if state.folds:
             yield info.span, FOLDING, FOLDED_PIECE

@@ -127,6 +127,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.host: MkDocsConfig | None = None
         self.site_dir = ""          # as mkdocs.yml or the command line has it
         self.undo_termination: Callable[[], None] = lambda: None
+        self.undo_guard: Callable[[], None] = lambda: None
         self.builder = SiteBuilder()
         self.store, self.preview, self.shown = FileCache(Path()), Preview(), PreviewFindings()
 
@@ -138,6 +139,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.publishing = not self.serving and (context is None or context.info_name != "serve")
         self.reloads = self.serving and context is not None and bool(context.params.get("livereload"))
         self.undo_termination = terminate_as_interrupt()
+        if self.reloads:
+            self.undo_guard = self.shown.guard_first_build()
 
     @event_priority(100)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
@@ -278,8 +281,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         if self.publish is not None and isinstance(error, OSError):
             raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. {NOT_PUBLISHED}") from None
         if not isinstance(error, (BuildError, click.ClickException)):
-            report_findings((self.builder.failure(error, self.host),), self.builder.collection.texts,
-                            NOT_PUBLISHED)
+            found, texts = (self.builder.failure(error, self.host),), self.builder.collection.texts
+            self.shown.trouble = self.shown.trouble or render_all(found, texts)
+            report_findings(found, texts, NOT_PUBLISHED)
 
     def on_shutdown(self) -> None:
         """The build is over, one way or the other: the new site takes its place, or is thrown away."""
@@ -294,6 +298,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         except NotWritten as trouble:
             raise Abort(str(trouble)) from None
         finally:
+            self.undo_guard()
             self.undo_termination()
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: object) -> LiveReloadServer:
@@ -302,5 +307,5 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
             server.watch(config.theme.custom_dir)
         app = self.preview.answering(server.get_app(), Path(server.root), server.mount_path)
         server.set_app(app)
-        self.shown.attach(server)
+        self.shown.attach(server, config)
         return server

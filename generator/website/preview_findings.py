@@ -12,15 +12,30 @@ import logging
 import re
 import traceback
 from collections.abc import Callable, Iterable
+from pathlib import Path
 from wsgiref.types import StartResponse, WSGIApplication, WSGIEnvironment
 
 import click
 from jinja2 import Environment
+from mkdocs.commands import serve
+from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.livereload import LiveReloadServer
+
+from generator.files import replace_file
+from generator.locale import locale_for
+from generator.website.navigation import MAIN_LANGUAGE
 
 log = logging.getLogger("mkdocs.plugins.foldgauge")
 SCRIPT_POLICY = b"script-src 'self'"
 TROUBLE_TEMPLATE = "parts/trouble_over_page.html"
+# where a build broke before it had any page: what is wrong is put into it, and the script that reloads
+BLANK_PAGE = """<!doctype html>
+<html lang="en">
+<head><meta charset="utf-8"><meta http-equiv="Content-Security-Policy" content="script-src 'self'">
+<title>Foldgauge</title></head>
+<body></body>
+</html>
+"""
 _PLACES = re.compile(rb"<main\b[^>]*>"), re.compile(rb"<body\b[^>]*>")
 
 
@@ -33,11 +48,30 @@ class PreviewFindings:
         self.served = False             # whether there is a build to fall back on
         self.env = Environment(autoescape=True)
 
-    def attach(self, server: LiveReloadServer) -> None:
+    def guard_first_build(self) -> Callable[[], None]:
+        """Let MkDocs serve though its first build fails, with which it would end; gives what undoes that."""
+        names = vars(serve)     # among which the server looks for what builds
+        build = names["build"]
+
+        def undo() -> None:
+            names["build"] = build
+
+        def guarded(config: MkDocsConfig, *, serve_url: str | None = None, dirty: bool = False) -> None:
+            undo()
+            self._guarded(lambda: build(config, serve_url=serve_url, dirty=dirty))()
+        names["build"] = guarded
+        return undo
+
+    def attach(self, server: LiveReloadServer, config: MkDocsConfig) -> None:
         """Stand between this server and its browsers from now on."""
         self.served = True
+        if self.env.loader is None:     # no build has got as far as to its templates
+            self.env = config.theme.get_env()
+            self.env.autoescape = True
+            self.env.globals["say"] = locale_for(MAIN_LANGUAGE).section("website")
         server.builder = self._guarded(server.builder)
-        server.set_app(self._over(server.get_app() or server.serve_request, server.mount_path))
+        server.set_app(self._over(server.get_app() or server.serve_request, server.mount_path,
+                                  Path(server.root)))
 
     def _guarded(self, build: Callable[[], None]) -> Callable[[], None]:
         def guarded() -> None:
@@ -51,11 +85,13 @@ class PreviewFindings:
                 log.error("The pages are those of the build before, until the next edit: %s", error)
         return guarded
 
-    def _over(self, app: WSGIApplication, root: str) -> WSGIApplication:
+    def _over(self, app: WSGIApplication, root: str, folder: Path) -> WSGIApplication:
         def answer(environ: WSGIEnvironment, start: StartResponse) -> Iterable[bytes]:
             status, headers, parts = _answered(app, environ)
             # with the script that reloads, as a page has it
             if self.trouble and status.startswith("404"):
+                if not (folder / "404.html").is_file():
+                    replace_file(folder / "404.html", BLANK_PAGE.encode())
                 _, headers, parts = _answered(app, {**environ, "PATH_INFO": f"{root}404.html"})
             if dict(headers).get("Content-Type", "").startswith("text/html"):
                 page = self._page(b"".join(parts))

@@ -186,3 +186,22 @@ def test_names_that_nothing_makes_are_gathered():
     assert found[-1].hint == "a step may be missing"
     two = (unknown("a", 1), unknown("a", 2))
     assert gathered_findings(two) == two
+
+
+def test_what_follows_from_another_is_not_said():
+    """Where a file has more than three: the same is told once, and what a missing name leaves unused not."""
+    def found(code: str, line: int, message: str = "x", file: str = FILE) -> Finding:
+        return finding(code, Span(file, line), message)
+
+    contradict = [found("folds-contradict", line) for line in (7, 8)]
+    told = gathered_findings([found("fold-unknown", 2), *contradict, found("glue-apart", 9), found(
+        "score-unfolded", 5), found("length-unused", 3)])
+    assert [(each.code, each.line, each.message) for each in told] == [
+        ("length-unused", 3, "x"), ("folds-contradict", 7, "x (also in line 8)")]
+    unused = [found("length-unused", k, str(k)) for k in (1, 2, 3)]
+    told = gathered_findings([found("name-unknown", 9), *unused])
+    assert [each.code for each in told] == ["name-unknown"]
+    told = gathered_findings([found("fold-unknown", k, str(k)) for k in (4, 5, 6, 7)])
+    assert [each.message for each in told] == ["4; 5; 6; 7"]
+    few = (found("length-unused", 1), found("name-unknown", 2), found("fold-unknown", 3))
+    assert gathered_findings((*few, found("seam-open", 1, file="a.md")))[1:] == few

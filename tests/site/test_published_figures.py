@@ -244,7 +244,7 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
      "M100 0L100 235"),
     (published_checks.picture_faults, "index.html", r"(In millimetres: strip[^<]*?)139(\smm)",
      r"\g<1>137\2"),
-    (published_checks.colour_faults, "print/index.html", "is drawn in colour", "is drawn in red"),
+    (published_checks.colour_faults, "index.html", "is drawn in colour", "is drawn in red"),
     (published_checks.home_faults, "../index.html", r"(One strip of card becomes a caddy)", r"\1 today"),
     (published_checks.home_faults, "../index.html", r"73\.8(\smm high)", r"73.9\1"),
     (published_checks.titled_faults, "index.html", r"(<title[^>]*>)Strip", r"\1Blank"),

@@ -26,6 +26,8 @@ panels = score(strip, x=every(panel, sides))
 fold(panels, mountain)
 finish(width=panel, height=wall)"""
 
+STANDING = FENCE.replace("mountain)", "mountain, by=90 deg)")       # nothing is found in it
+
 
 def source(fence: str = FENCE, prose: str = PROSE, front: str = FRONT) -> str:
     """A source of one step."""

@@ -5,7 +5,7 @@ import pytest
 
 from generator.tutorial.prose_evaluation import plain_text
 from tests.language.small_tutorials import tutorial as small
-from tests.tutorial.small_source import FENCE, PROSE, front, load, source, tutorial
+from tests.tutorial.small_source import FENCE, PROSE, STANDING, front, load, source, tutorial
 
 INCH = "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}"
 
@@ -111,7 +111,7 @@ def test_a_measure_typed_by_hand_names_its_expression():
 
 def test_a_step_without_geometry_is_told():
     """It has no picture; a warning at its heading."""
-    text = source() + "\n## Rest\n\nHave a cup of tea.\n"
+    text = source(STANDING) + "\n## Rest\n\nHave a cup of tea.\n"
     found, = load(text).findings
     assert found.code == "step-bare" and str(found.severity) == "warning" and text.split("\n")[
         found.line - 1] == "## Rest"

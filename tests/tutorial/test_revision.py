@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from generator.tutorial.revision import revision_mark
-from tests.tutorial.small_source import FENCE, FRONT, PROSE, front, load, source, tutorial
+from tests.tutorial.small_source import FENCE, FRONT, PROSE, STANDING, front, load, source, tutorial
 
 MARK = tutorial(source()).revision
 
@@ -94,4 +94,4 @@ def test_it_is_the_head_of_a_hash():
 
 def test_the_test_source_is_clean():
     """The source that all this is told of has no findings of its own."""
-    assert load(source()).findings == () and "{{" not in FRONT
+    assert load(source(STANDING)).findings == () and "{{" not in FRONT

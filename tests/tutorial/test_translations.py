@@ -11,7 +11,7 @@ from generator.tutorial import ComputedValue, load, load_text
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.translation import TranslationSource
 from generator.website.pictures import overview
-from tests.tutorial.small_source import BENCHES, source
+from tests.tutorial.small_source import BENCHES, STANDING, source
 
 TUTORIALS = Path(__file__).parents[2] / "tutorials"
 CADDY = TUTORIALS / "tea-caddy" / "index.md"
@@ -30,7 +30,7 @@ def caddy():
 
 def told(text: str, code: str = "de"):
     """The small source with one translation."""
-    return load_text(source(), "box/index.md", BENCHES,
+    return load_text(source(STANDING), "box/index.md", BENCHES,
                      translations=(TranslationSource(code, f"box/index.{code}.md", text),))
 
 

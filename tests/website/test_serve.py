@@ -108,6 +108,41 @@ def test_a_preview_begins_with_a_broken_source(broken, serving, edited):
     assert "pannel" not in serving(lambda text: "Lid for" in text and "pannel" not in text, "lid/")
 
 
+HOOK = """
+def on_files(files, config):
+    if "PLUGIN" in open("tutorials/about.md").read():
+        raise ValueError("worn out at the files")
+
+def on_page_content(html, page, **_):
+    if "STAGE" in html:
+        raise ValueError("worn out at the page")
+"""
+
+
+@pytest.fixture
+def worn(project, edited) -> None:
+    """A plugin of the site breaks where files are gathered, and where a page of the tutorial is made."""
+    (project.root / "hook.py").write_text(HOOK, encoding="utf-8")
+    config = project.root / "mkdocs.yml"
+    config.write_text(f"{config.read_text(encoding='utf-8')}hooks: [hook.py]\n", encoding="utf-8")
+    (project.root / "tutorials" / "about.md").write_text("# PLUGIN\n", encoding="utf-8")
+    edited("Soap wants air", "Soap STAGE wants air")
+
+
+def test_a_preview_begins_though_its_first_build_breaks_after_reading(worn, serving, project, edited):
+    """In the browser stands what broke, with its stage and place, where not a page is made and where some
+    are; each edit is followed until the site is there.
+    """
+    text = serving(lambda text: "worn out at the files" in text)
+    assert "livereload(" in text and "stage-failed" in text
+    (project.root / "tutorials" / "about.md").write_text("# The stall\n", encoding="utf-8")
+    text = serving(lambda text: "worn out at the page" in text)
+    assert "soap-sleeve/index.md:" in text and "livereload(" in text
+    edited("STAGE ", "")
+    text = serving(lambda text: "60 and 120" in text)
+    assert "worn out" not in text
+
+
 def test_a_link_to_elsewhere_is_told_before_anything_is_read(project, serving_linked):
     """A first build among links to the machine shows that, and nothing of what they lead to."""
     text = serving_linked(lambda text: "is a link to another place" in text, "")

@@ -281,26 +281,23 @@ def _damped_step(first: FloatArray, second: FloatArray, damping: float,
     Small blocks, since for large ones the library starts threads, which on a
     busy machine wait for each other far longer than they work.
     """
-    pivots: list[FloatArray] = []
-    links: list[FloatArray] = []
-    rests: list[FloatArray] = []
+    solved: list[FloatArray] = []       # of each band, how it follows the next one, and where it then rests
+    link = np.zeros((0, 0))
     try:
         for k, block in enumerate(blocks):
             pivot, rest = second[np.ix_(block, block)] + damping * np.eye(len(block)), -first[block]
             if k:
-                pivot -= links[-1].T @ np.linalg.solve(pivots[-1], links[-1])
-                rest -= links[-1].T @ np.linalg.solve(pivots[-1], rests[-1])
+                given = link.T @ solved[-1]
+                pivot, rest = pivot - given[:, :-1], rest - given[:, -1]
             np.linalg.cholesky(pivot)
-            pivots.append(pivot)
-            rests.append(rest)
-            if k + 1 < len(blocks):
-                links.append(second[np.ix_(block, blocks[k + 1])])
+            link = second[np.ix_(block, blocks[k + 1] if k + 1 < len(blocks) else block[:0])]
+            solved.append(np.asarray(np.linalg.solve(pivot, np.column_stack((link, rest))), float))
     except np.linalg.LinAlgError:
         return None
     step = np.zeros(len(first))
-    for k in reversed(range(len(blocks))):
-        later = links[k] @ step[blocks[k + 1]] if k + 1 < len(blocks) else 0.0
-        step[blocks[k]] = np.linalg.solve(pivots[k], rests[k] - later)
+    later = np.zeros(0)
+    for block, each in zip(reversed(blocks), reversed(solved), strict=True):
+        later = step[block] = each[:, -1] - each[:, :-1] @ later
     return step
 
 

@@ -205,3 +205,23 @@ def test_a_tab_stays_clear_of_the_curves():
     piece, found, _ = pouch(*whole)
     assert [f.code for f in found] == ["tab-sticks-out"] and piece.pouch.tab_beyond > LIP
     assert pouch()[0].pouch.tab_beyond < 0.5
+
+
+def test_a_tab_at_the_other_end_makes_the_same_pouch():
+    """The whole plan mirrored: of the same size and volume, its flaps and its tab as far from the curves."""
+    corner = "polygon(at(left, bottom), at(inset, bottom), at(left, low))"
+    other = "polygon(at(left, high), at(inset, top), at(left, top))"
+    low = "polygon(at(ends, bottom), at(right, bottom), at(right, low + taper), at({0}, low))"
+    high = "polygon(at(ends, top), at({0}, high), at(right, high - taper), at(right, top))"
+    mirrored = [(each.format("sides.last"), f"mirrored({each.format('2*face')})")
+                for each in (corner, other, low, high)]
+    piece, found, _ = pouch(("x=every(face, 2)", "x=group(tab, tab + face)"),
+                            ("sides.bays", "group(sides.first..sides.last, sides.last..right)"),
+                            ("at(bays.left,", "at(sides,"), ("at(bays.right,", "at(offset(sides, face),"),
+                            ("at=sides.first", "at=sides.last"), *mirrored,
+                            ("x=sides.last..right, y", "x=left..sides.first, y"),
+                            ("under=walls.first", "under=walls.last"))
+    own, plain = piece.pouch, pouch()[0].pouch
+    assert not found and own.size == pytest.approx(plain.size) and own.volume == pytest.approx(plain.volume)
+    assert (own.lip, own.pushed, own.beyond, own.tab_beyond) == pytest.approx(
+        (plain.lip, plain.pushed, plain.beyond, plain.tab_beyond))

@@ -39,22 +39,32 @@ def test_holes_in_pairs_are_all_threaded():
     assert found(SLEEVE + LACE + lacing, EYES, ("fold(posts", beside)) == []
 
 
-@pytest.mark.parametrize(("deep", "behind"), (("3*lap", True), ("lap - more", False)))
-def test_a_panel_behind_a_hole(deep, behind):
-    """A flap folded right over from the rim reaches 30 mm down behind holes 10 mm below it, or 5 mm."""
-    strip = f"""
+FOLDED_OVER = """
 strip = sheet(width=2*front + 2*side + tab, height=wall + {deep}, up=printed)
 posts = score(strip, x=along(front, side, front, side))
 rim = score(strip, y=wall, x=left..posts.first)
 remove(strip, x=posts.first..right, y=wall..top)
-eyes = punch(strip, x=posts.bays.middle, y=wall - lap, diameter=hole)
+{punched}
 walls = faces(strip, x=posts.bays, y=bottom..wall)
 flap = faces(strip, x=posts.last..right, y=bottom..wall)
 fold(posts, mountain, by=90 deg)
 fold(rim, mountain, by=180 deg)
 glue(flap, under=walls.first)
 lace = ribbon(length=sides*wall)
-thread(lace, through=eyes)
+thread(lace, through={holes})
 """
-    punched = "eyes = punch(strip, x=posts.bays.middle, y=wall - lap, diameter=hole)"
-    assert (("holes-apart", punched) in found(strip)) is behind
+PUNCHED = "eyes = punch(strip, x=posts.bays.middle, y=wall - lap, diameter=hole)"
+
+
+@pytest.mark.parametrize(("deep", "behind"), (("3*lap", True), ("lap - more", False)))
+def test_a_panel_behind_a_hole(deep, behind):
+    """A flap folded right over from the rim reaches 30 mm down behind holes 10 mm below it, or 5 mm."""
+    strip = FOLDED_OVER.format(deep=deep, punched=PUNCHED, holes="eyes")
+    assert (("holes-apart", PUNCHED) in found(strip)) is behind
+
+
+def test_a_panel_behind_a_hole_with_a_hole_of_its_own():
+    """Ten millimetres on either side of the rim the two come to lie on each other."""
+    punched = f"{PUNCHED}\ntwin = punch(strip, x=posts.bays[1].middle, y=wall + lap, diameter=hole)"
+    strip = FOLDED_OVER.format(deep="3*lap", punched=punched, holes="group(eyes, twin)")
+    assert "holes-apart" not in dict(found(strip))
