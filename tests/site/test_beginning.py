@@ -74,3 +74,17 @@ def test_without_a_script_everything_can_be_read(browser, site_url, built_site):
     assert not page.locator(".household summary, #to-table").first.is_visible()
     assert page.locator(".doors a:visible").count() == 3
     context.close()
+
+
+LETTERS = """() => [...document.querySelectorAll('.task .sheet svg.drawing')].flatMap(drawing =>
+    [...drawing.querySelectorAll('text')].filter(text => text.checkVisibility()).map(text =>
+        parseFloat(getComputedStyle(text).fontSize) * Math.abs(drawing.getScreenCTM().a)))"""
+
+
+@pytest.mark.parametrize("width", [360, 768, 1280])
+def test_letters_in_pictures_are_as_large_as_text(page, built_site, width):
+    """12 to 16 px on a phone, a tablet and a laptop, whatever the scale of the picture."""
+    page.set_viewport_size({"width": width, "height": 800})
+    page.goto(tutorials(built_site)[0])
+    sizes = page.evaluate(LETTERS)
+    assert len(sizes) > 20 and min(sizes) >= 12 and max(sizes) <= 16
