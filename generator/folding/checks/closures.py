@@ -29,6 +29,7 @@ from generator.geometry.tolerances import (
     POINT_TOLERANCE,
 )
 from generator.paper.records import Act, Band, Closure, Face, Plan
+from generator.paper.work_kinds import Effect
 
 MIN_COVER_SHARE = 0.5       # of the smaller of the two faces, of which so much must lie on the other
 MAX_SLOPE = 0.035           # sine of the angle (2 degrees) by which a lid may lean and still close
@@ -128,11 +129,13 @@ def _mirrored(context: PieceContext, panel: int, hinge: Hinge) -> FloatArray:
 def loose_fold_findings(context: PieceContext) -> Iterator[Finding]:
     """One for each statement with folds of which nothing says how far, in a design that states its outcome.
 
-    No angle is given, nothing that is glued feels them, and no face that they bring to its place is said to
-    close there.
+    No angle is given, nothing that is glued feels them, no face that they bring to its place is said to
+    close there, and no ribbon draws them together.
     """
     folded, plan = context.folded, context.plan
     if not context.closes() or folded.pouch is not None or not (plan.finish or plan.closures):
+        return
+    if any(act.effect is Effect.GATHER and act.pieces[:1] == (context.info.id,) for act in plan.acts):
         return
     brought = [context.locator.panel(face) for closure in plan.closures for face in closure.faces
                if face.piece == context.info.id]
