@@ -287,7 +287,7 @@ def _position_phrases(measures: Sequence[Measure], system: str, locale: Locale) 
     found: dict[tuple[bool, str, Side], dict[float, DualMeasure]] = {}
     seen: set[tuple[str, str, float]] = set()
     for measure in sorted(measures, key=lambda each: (each.end, ORIGINS.index(each.side))):
-        kind = "edge" if measure.series == "cut edge" else measure.series.split(" ", 1)[0]
+        kind = measure.series.split(" ", 1)[0]
         place = (kind, measure.axis, round(measure.at, 3))
         if kind != "size" and place not in seen:
             seen.add(place)

@@ -164,7 +164,8 @@ def cut_edge_measures(segment: StepSegment, drawn: Plan, other: Plan | None, vie
                 same = (_distance_from_side(counterpart, view, side, same_end)
                         if counterpart is not None and same_end is not None else None)
                 value = dual_measure(position, same, drawn.system)
-                yield Measure(side, place, cross, cross, value, "cut edge")
+                # each end is a series of its own, so that its line comes from the nearer side
+                yield Measure(side, place, cross, cross, value, f"edge {place:g} {cross:g}")
 
 
 def rim_strokes(state: PieceState) -> tuple[OutlineStroke, ...]:

@@ -38,7 +38,8 @@ MAX_INSET = 1.0         # mm from a corner of the words to their leader
 # mm from the thing to its words
 RING_DISTANCES = (4.0, 6.5, 9.5, 13.0, 17.5, 23.0, 30.0, 39.0, 50.0, 64.0)
 NEAR_RING_COUNT = 4     # of these distances, tried before the strip
-MAX_OVER_PAPER = 20.0   # mm that a leader may run over the piece where there is room otherwise
+# mm that a leader may run over the piece where there is room otherwise: 0.3 of the height of paper
+MAX_OVER_PAPER = 16.8
 EDGE_WEIGHT = 4         # quiet lines that words may rather cover than the edge of the piece
 MAX_CANDIDATES = 60     # free boxes that are compared
 STRIP_STEPS, STRIP_STEP = 40, 2.5       # to each side along the strip, mm
@@ -174,8 +175,11 @@ def place_notes(notes: Iterable[Note], space: OccupiedSpace, number: int) -> Pla
     """
     placed = PlacedNotes()
     for note in notes:
-        if not (_place_inside(note, space, placed) or _place_with_leader(note, space, placed)
-                or _place_as_badge(note, space, placed, number + len(placed.badges))):
+        free = number + len(placed.badges)
+        if not (_place_inside(note, space, placed)
+                or any(_place_with_leader(note, space, placed, most)
+                       or _place_as_badge(note, space, placed, free, most)
+                       for most in (MAX_OVER_PAPER, math.inf))):    # rather a number than a line across
             placed.rows.append(note.row)
     return placed
 
@@ -195,8 +199,8 @@ def _place_inside(note: Note, space: OccupiedSpace, placed: PlacedNotes) -> bool
     return False
 
 
-def _place_with_leader(note: Note, space: OccupiedSpace, placed: PlacedNotes) -> bool:
-    found = _box_with_leader(note, space, *text_block_size(note.words))
+def _place_with_leader(note: Note, space: OccupiedSpace, placed: PlacedNotes, most: float) -> bool:
+    found = _box_with_leader(note, space, text_block_size(note.words), most)
     if found is None:
         return False
     box, leader = found
@@ -205,8 +209,8 @@ def _place_with_leader(note: Note, space: OccupiedSpace, placed: PlacedNotes) ->
     return True
 
 
-def _place_as_badge(note: Note, space: OccupiedSpace, placed: PlacedNotes, number: int) -> bool:
-    found = _box_with_leader(note, space, BADGE_DIAMETER, BADGE_DIAMETER)
+def _place_as_badge(note: Note, space: OccupiedSpace, placed: PlacedNotes, number: int, most: float) -> bool:
+    found = _box_with_leader(note, space, (BADGE_DIAMETER, BADGE_DIAMETER), most)
     if found is None:
         return False
     box, leader = found
@@ -216,9 +220,12 @@ def _place_as_badge(note: Note, space: OccupiedSpace, placed: PlacedNotes, numbe
     return True
 
 
-def _box_with_leader(note: Note, space: OccupiedSpace, width: float,
-                     height: float) -> tuple[Box, Leader] | None:
-    """A free box with a leader to one of the note's anchors; both are then taken."""
+def _box_with_leader(note: Note, space: OccupiedSpace, size: tuple[float, float],
+                     most: float) -> tuple[Box, Leader] | None:
+    """A free box with a leader to one of the note's anchors; both are then taken.
+
+    The leader runs over the piece by ``most`` mm at most.
+    """
     near = partial(_ring_candidates, RING_DISTANCES[:NEAR_RING_COUNT])
     far = partial(_ring_candidates, RING_DISTANCES[NEAR_RING_COUNT:])
     strip = partial(_strip_candidates, space.note_strip)
@@ -226,14 +233,13 @@ def _box_with_leader(note: Note, space: OccupiedSpace, width: float,
 
     @cache
     def places(source: Candidates, anchor: int) -> _Places:
-        return _open_places(obstacles, anchors, source(anchors[anchor], width, height))
+        return _open_places(obstacles, anchors, source(anchors[anchor], *size))
 
     def candidates(sources: Sequence[Candidates]) -> Iterator[_Places]:
         return (places(source, anchor) for source in sources for anchor in range(len(anchors)))
 
-    tries = ((MAX_OVER_PAPER, True, (near, strip, far)), (MAX_OVER_PAPER, False, (near, strip, far)),
-             (math.inf, True, (near, strip, far)), (math.inf, False, (near, far)))
-    found = next((best for most, strict, sources in tries
+    tries = (True, (near, strip, far)), (False, (near, far) if most == math.inf else (near, strip, far))
+    found = next((best for strict, sources in tries
                   if (best := _best_candidate(candidates(sources), obstacles, strict, most))), None)
     if found is None:
         return None
