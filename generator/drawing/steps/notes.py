@@ -38,8 +38,7 @@ MAX_INSET = 1.0         # mm from a corner of the words to their leader
 # mm from the thing to its words
 RING_DISTANCES = (4.0, 6.5, 9.5, 13.0, 17.5, 23.0, 30.0, 39.0, 50.0, 64.0)
 NEAR_RING_COUNT = 4     # of these distances, tried before the strip
-# mm that a leader may run over the piece where there is room otherwise: 0.3 of the height of paper
-MAX_OVER_PAPER = 16.8
+MAX_OVER_PAPER = 16.8   # mm that a leader may run over the piece where there is room: 0.3 of its height
 EDGE_WEIGHT = 4         # quiet lines that words may rather cover than the edge of the piece
 MAX_CANDIDATES = 60     # free boxes that are compared
 STRIP_STEPS, STRIP_STEP = 40, 2.5       # to each side along the strip, mm
@@ -222,10 +221,7 @@ def _place_as_badge(note: Note, space: OccupiedSpace, placed: PlacedNotes, numbe
 
 def _box_with_leader(note: Note, space: OccupiedSpace, size: tuple[float, float],
                      most: float) -> tuple[Box, Leader] | None:
-    """A free box with a leader to one of the note's anchors; both are then taken.
-
-    The leader runs over the piece by ``most`` mm at most.
-    """
+    """A free box with a leader, over ``most`` mm of the piece, to one of the anchors; both are then taken."""
     near = partial(_ring_candidates, RING_DISTANCES[:NEAR_RING_COUNT])
     far = partial(_ring_candidates, RING_DISTANCES[NEAR_RING_COUNT:])
     strip = partial(_strip_candidates, space.note_strip)
@@ -320,8 +316,7 @@ def _ring_candidates(rings: Iterable[float], anchor: FloatArray, width: float, h
     reach = np.array(list(rings))[:, None]
     cosines, sines = RING_DIRECTIONS
     return _boxes_at(anchor[0] + cosines * (reach + width / 2), anchor[1] + sines * (reach + height / 2),
-                     width,
-                     height)
+                     width, height)
 
 
 def _boxes_at(x: FloatArray, y: FloatArray, width: float, height: float) -> FloatArray:
