@@ -68,8 +68,12 @@ def line_widths(recording) -> list[float]:
 
 
 def shipped_fonts() -> str:
-    """The style that a site has for the font, with its files in it."""
-    css = font_faces()
+    """The style that a site has for the font, with its files in it, as on a page that has them.
+
+    By "optional" the page on which they first arrive keeps the font that it began with.
+    """
+    assert font_faces().count("font-display:optional") == len(web_fonts())
+    css = font_faces().replace("font-display:optional", "font-display:block")
     for name, data in web_fonts().items():
         css = css.replace(f"url({name})", f"url(data:font/woff;base64,{b64encode(data).decode()})")
     return css

@@ -81,9 +81,11 @@ def test_subsets_are_the_same_each_time_and_hold_what_was_asked_for():
 
 
 def test_a_site_ships_files_that_its_stylesheet_names():
-    """A file for each range, light enough to wait for; its letters lie in the range that is said of it."""
+    """A file for each range and weight, light enough to wait for, with the range that is said of it."""
     css = font_faces()
-    assert len(web_fonts()) == len(WEB_FONT_RANGES) == css.count("@font-face") == css.count("unicode-range")
+    weights = [css.count(f"font-weight:{weight}") for weight in (400, 700)]
+    assert weights == [len(WEB_FONT_RANGES)] * 2
+    assert len(web_fonts()) == sum(weights) == css.count("@font-face") == css.count("unicode-range")
     for name, data in web_fonts().items():
         assert f"url({name})" in css and len(data) < 40_000 and data[:4] == b"wOFF"
 

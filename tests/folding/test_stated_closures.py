@@ -57,12 +57,15 @@ def test_the_shape_of_a_tuck(end, codes):
     assert set(found("close(tuck, behind=walls[3])", end=end)) - {"panels-collide"} == codes
 
 
-@pytest.mark.parametrize(("close", "lid", "tuck"), [
-    ("close(lid, over=box_.faces.first)", "valley, by=90 deg", "mountain, by=90 deg"),
-    ("close(lid, over=box_.faces.first)", "mountain, by=60 deg", "mountain, by=90 deg"),
-    ("close(tuck, behind=walls[3])", "mountain, by=90 deg", "valley, by=90 deg"),
-    ("close(tuck, behind=walls[3])", "mountain, by=90 deg", "mountain, by=45 deg"),
-    ("close(tuck, behind=walls[2])", "mountain, by=90 deg", "mountain, by=90 deg")])
-def test_what_stays_open_is_found(close, lid, tuck):
-    """A lid folded back or left half open, a tuck turned up or left slanting, the wrong wall."""
-    assert "closing-open" in found(close, lid, tuck) or "fold-backwards" in found(close, lid, tuck)
+@pytest.mark.parametrize(("close", "lid", "tuck", "code"), [
+    ("close(lid, over=box_.faces.first)", "valley, by=90 deg", "mountain, by=90 deg", "fold-backwards"),
+    ("close(lid, over=box_.faces.first)", "mountain, by=60 deg", "mountain, by=90 deg", "fold-angle"),
+    ("close(tuck, behind=walls[3])", "mountain, by=90 deg", "valley, by=90 deg", "fold-backwards"),
+    ("close(tuck, behind=walls[3])", "mountain, by=90 deg", "mountain, by=45 deg", "fold-angle"),
+    ("close(tuck, behind=walls[2])", "mountain, by=90 deg", "mountain, by=90 deg", "closing-open")])
+def test_what_stays_open_is_found(close, lid, tuck, code):
+    """A lid folded back or left half open, a tuck turned up or left slanting, the wrong wall.
+
+    Where one fold explains it, that fold is what is told.
+    """
+    assert found(close, lid, tuck) == [code]

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from click.testing import CliRunner
 
-from generator.commands.reports import why as why_command
+from generator.commands.why import why as why_command
 from generator.tutorial.derivation import derivation_text
 from tests.language.small_tutorials import tutorial as small
 from tests.tutorial.small_source import FENCE, source, tutorial

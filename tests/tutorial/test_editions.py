@@ -4,7 +4,7 @@ from __future__ import annotations
 import pytest
 
 from generator.findings import render
-from tests.tutorial.small_source import FENCE, PROSE, front, load, source, tutorial
+from tests.tutorial.small_source import PROSE, STANDING, front, load, source, tutorial
 
 LENGTHS = "lengths: {panel: 30 mm, wall: 60 mm, tab: 10 mm, a: 20 mm, b: 40 mm}"
 INCHES = "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in, a: A, b: B}}"
@@ -15,7 +15,7 @@ def two(a: str, b: str, fence: str, used: str = "{{ a }} {{ b }}") -> str:
     told = front("lengths: {panel: 30 mm, wall: 60 mm, tab: 10 mm}", LENGTHS).replace(
         "editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, tab: 3/8 in}}",
         INCHES.replace("A", a).replace("B", b))
-    return source(fence=f"{FENCE}\n{fence}", prose=f"{PROSE} {used}", front=told)
+    return source(fence=f"{STANDING}\n{fence}", prose=f"{PROSE} {used}", front=told)
 
 
 def found(text: str) -> list[tuple[str, str]]:
@@ -100,7 +100,7 @@ def test_an_error_in_one_edition_only():
 
 def test_an_error_in_both_editions_is_told_once():
     """One mistake in the source is one finding."""
-    assert [f.code for f in load(source(fence=FENCE
+    assert [f.code for f in load(source(fence=STANDING
                                         + "\nu = score(strip, z=panel)")).findings] == ["call-parameter"]
 
 
@@ -108,7 +108,7 @@ def test_all_problems_in_one_run():
     """Two statements, the prose and a requirement that is not met: each is told at once, in the order of the
     source.
     """
-    text = source(fence=FENCE
+    text = source(fence=STANDING
                   + "\nu = score(strip, x=nothing)\nexpect(panel > wall)\nv = cut(strip, y=2*wall)",
                   prose=PROSE + " {{ nought }}")
     told = load(text).findings

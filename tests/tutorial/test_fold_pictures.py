@@ -40,7 +40,7 @@ def test_every_picture_stays_below_25_kb(drawn, name):
     for picture in (drawn[name].finished, *drawn[name].steps.values()):
         text = svg(picture.recording, picture.title, picture.description, picture.key, kind=picture.kind)
         assert len(text.encode()) <= 25_000 and picture.title and picture.description
-        assert picture.recording.width == 120.0 and 10 < picture.recording.height <= 97
+        assert picture.recording.width == 96.0 and 10 < picture.recording.height <= 97
 
 
 def test_nothing_is_drawn_of_paper_that_nothing_closes():

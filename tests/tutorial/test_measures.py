@@ -16,7 +16,7 @@ from generator.tutorial.measures import measures_data, measures_table
 from generator.units.wording import exact_text
 from tests.language.small_tutorials import FOLDER, loaded, tutorial
 from tests.time_limits import examples
-from tests.tutorial.small_source import FENCE, PROSE, front, load, source
+from tests.tutorial.small_source import FENCE, PROSE, STANDING, front, load, source
 
 NAMES = ("caddy", "lidded-box", "envelope", "ornament", "tray")
 
@@ -75,7 +75,7 @@ def test_the_data_has_the_promised_shape(name):
 
 def test_findings_have_the_promised_shape():
     """Those of foldgauge check --json; a source with an error has no editions."""
-    warned = measures_data(load(source(front=front("panel: 30 mm", "panel: 31 mm"))))
+    warned = measures_data(load(source(fence=STANDING, front=front("panel: 30 mm", "panel: 31 mm"))))
     broken = measures_data(load(source(fence=FENCE + "\nu = scroe(strip, x=panel)")))
     for data, severity in ((warned, "warning"), (broken, "error")):
         found, = data["findings"]

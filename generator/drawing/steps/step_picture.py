@@ -278,9 +278,11 @@ def step_pictures(drawn: Plan, other: Plan | None, step: int,
     shown = [segment for segment in segments if not _is_only_threaded(segment)] or segments
     composers = [StepComposer(drawn, other, segment, locale=locale) for segment in shown]
     wholes = [composer for composer in composers if composer.clip.whole]
-    share = 1.0 if len(wholes) < MANY_PICTURES else MANY_SCALE
-    for composer in wholes if len(wholes) > 1 else ():
-        composer.reduce_to(share * min(each.layout.scale for each in wholes))
+    if len(wholes) > 1:
+        share = 1.0 if len(wholes) < MANY_PICTURES else MANY_SCALE
+        scale = share * min(composer.layout.scale for composer in wholes)   # once: each reduction changes it
+        for composer in wholes:
+            composer.reduce_to(scale)
     pictures = []
     counts: Counter[int] = Counter()
     for segment, composer in zip(shown, composers, strict=True):

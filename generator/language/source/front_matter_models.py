@@ -249,7 +249,7 @@ def plausible_tip(tool: ToolModel) -> ToolModel:
     """Refuses what is larger than any stylus tip."""
     if max(tool.mm.quantity.value, tool.inch.quantity.value) > MAX_STYLUS_RADIUS:
         raise QuantityError("front-value", f"{tool.mm.text} is more than a curve could be traced with",
-                            f"a tip's radius and what a curve is off are at most {MAX_STYLUS_RADIUS} mm")
+                            f"a tip's radius and what a curve may be off are {MAX_STYLUS_RADIUS} mm at most")
     return tool
 
 
