@@ -114,7 +114,7 @@ def test_the_print_view_and_the_text_tell_the_facts_of_the_page(told):
             mine, printed = facts(each, "", system), facts(each, "print", system)
             faults += [(each.slug, each.language, label, value, printed[label])
                        for label, value in mine.items() if label in printed and printed[label] != value]
-            size = next(iter(mine.items()))
+            size = next(iter(printed.items()))
             if f"{size[0]}: {size[1]}" not in text:
                 faults.append((each.slug, each.language, *size, "measures.txt"))
     assert not faults

@@ -198,7 +198,7 @@ def test_the_end_tells_which_print_this_is(view, built_site, page):
     end = re.sub(r"\s+", "", "".join(char["text"] for char in view.pages[-1].chars))
     assert mark in end and page.url in end
     for number, sheet in enumerate(view.pages, 1):
-        foot = sheet.crop((0, float(sheet.height) - 17 / POINT, sheet.width, sheet.height)).extract_text()
+        foot = sheet.crop((0, float(sheet.height) - 12 / POINT, sheet.width, sheet.height)).extract_text()
         assert foot.strip() == f"{number} / {len(view.pages)}"
 
 

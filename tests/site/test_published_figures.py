@@ -124,7 +124,8 @@ def name_faults(one: Published) -> list[str]:
     supplies["text"] = _plain((one.folder / "measures.txt").read_text(encoding="utf-8-sig"))
     supplies["data"] = _plain(" ".join(strings_in([json.loads(each) for each in _page(
         one.folder / "index.html").xpath("//script[@type='application/ld+json']/text()")])))
-    prose = _plain(" ".join(root.xpath("//article//p//text()|//article//h2//text()|//article//h3//text()")))
+    prose = _plain(" ".join(root.xpath(
+        "//div[contains(@class, 'prose')]//text()|//article//h2//text()|//article//h3//text()")))
     for info in on_shelf(one.slug).plans["mm"].pieces:
         name = names.get(info.name, info.name.replace("_", " "))
         label = name[0].upper() + name[1:]

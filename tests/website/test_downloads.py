@@ -61,8 +61,8 @@ def test_the_page_on_printing_is_linked_where_there_is_one(project):
 
 def test_a_template_that_would_take_too_many_pages_is_left_out(project, edited):
     """The build says how many; page and site are made without it, and without a dead link."""
-    edited("panel: 60 mm, high: 80 mm", "panel: 2300 mm, high: 4000 mm")
-    edited("panel: 2 3/8 in, high: 3 1/8 in", "panel: 90 in, high: 157 in")
+    edited("panel: 60 mm, high: 80 mm", "panel: 1200 mm, high: 2500 mm")
+    edited("panel: 2 3/8 in, high: 3 1/8 in", "panel: 47 in, high: 98 in")
     result = project.build("--strict")
     assert result.exit_code == 0, result.output
     assert "[template-pages]" in result.output
