@@ -64,7 +64,7 @@ from generator.paper.work_kinds import Effect
 
 NOTE_LINE_GAP = 1.6     # mm kept between lines of notes
 MANY_PICTURES = 3      # of one step: from here on all are smaller (a quarter turn, the same score again)
-MANY_SCALE = 0.6       # of the scale at which they would fit
+MANY_SCALE = 0.36       # of the scale at which they would fit
 
 
 class StepComposer:
