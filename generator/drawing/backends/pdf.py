@@ -52,6 +52,7 @@ GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surfac
          Surface.PLAIN: 1.0}
 BELOW_HATCH = 2.0              # mm from one dashed line to the next over what is glued on its other side
 BELOW_PATTERN = "0.2 w 0 0.5 m 1 0.5 l 1 1.5 m 2 1.5 l S"
+TONE_STEP = 0.06             # from one tone of folded paper to the next darker one
 QUIET_GREY = 0.35            # grey of quiet words
 
 
@@ -154,7 +155,8 @@ class _ContentPen(Pen):
         self._add(_line_state(role, fresh), path_data(path), "S")
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
-        self.area(loops, face.side)
+        grey = GREYS[face.side] - TONE_STEP * (face.tone - 1)
+        self._add("q", f"{pdf_number(grey)} g", *map(path_data, loops), "f*", "Q")
 
     def contour(self, path: Path, contour: Contour) -> None:
         self._add(f"{pdf_number(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J",
@@ -264,6 +266,9 @@ class _PdfWriter:
             forms["/P"] = self._form(page.placed.recording)
             parts += [line.encode() for line in _placement_operator(page.placed)]
         pen = _ContentPen()
+        if page.solid:
+            parts += [*(f"{pdf_numbers(box.x0, box.y0, box.width, box.height)} re".encode()
+                        for box in page.solid), b"f"]
         page.drawing.replay(pen)
         resources = self._resources(pen, float(POINTS_PER_MM))
         if forms:

@@ -128,12 +128,13 @@ class PlacedDrawing:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """``width`` × ``height`` mm: the page's own ``drawing``, under it a plan."""
+    """``width`` × ``height`` mm: the page's own ``drawing``, under it a plan; ``solid`` boxes are all ink."""
 
     width: float
     height: float
     drawing: Recording
     placed: PlacedDrawing | None = None
+    solid: tuple[Box, ...] = ()
 
 
 THIN_LINE, BROAD_LINE = Role.TICK, Role.EDGE
