@@ -202,11 +202,14 @@ def _cutting(tutorial: Tutorial, plan: Plan, scoring: Scoring) -> Iterator[Templ
     made = _machine_lines(plan, tutorial.front.sheets, scoring)
     several = Counter(each.paper for each, _ in made)
     numbers = {paper: count(1) for paper in several}
+    files: Counter[str] = Counter()
     for each, lines in made:
         stock = tutorial.locale.name(each.paper) if len(several) > 1 else ""
         number = str(next(numbers[each.paper])) if several[each.paper] > 1 else ""
         name = "-".join(filter(None, (_stem(tutorial), plan.system, "cutting",
                                       each.paper.replace("_", "-") if stock else "", number)))
+        files[name] += 1        # the second sheet of "card", and a paper "card_2"
+        name += f"-paper-{files[name]}" if files[name] > 1 else ""
         yield from _cutting_pair(tutorial, lines, TemplateFile(
             name, b"", "cutting", "", plan.system, stock=" ".join(filter(None, (stock, number))),
             sheet=each.sheet.called(tutorial.locale) if each.sheet is not None else ""))

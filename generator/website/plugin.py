@@ -34,6 +34,7 @@ from generator.files import (
 )
 from generator.findings import Finding, Severity, has_errors, render_all
 from generator.language.source.files_beside import link_findings
+from generator.language.source.portable_names import name_findings
 from generator.language.source.text_limits import hidden_character
 from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
@@ -195,7 +196,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = site_photo_findings(folder, collection, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
-        found = (*collection.findings, *photos)
+        found = (*collection.findings, *photos, *name_findings(folder, shown, wanted))
         if config.strict:
             found = tuple(replace(each, severity=Severity.ERROR) if each.code == "measure-typed" else each
                           for each in found)
