@@ -212,7 +212,8 @@ def _unworded(slug: str, source: _ParsedSource, front: FrontMatter, editions: Ed
               benches: Mapping[str, Bench]) -> Tutorial:
     plans = editions.plans
     return Tutorial(slug, source.document.file, front, plans, _name_infos(editions, source.fences), benches,
-                    revision_mark(plans), {}, ENGLISH.naming(front.names))
+                    {system: revision_mark(plan) for system, plan in plans.items()}, {},
+                    ENGLISH.naming(front.names))
 
 
 def _leaves_trace(plan: Plan, step: int) -> bool:
