@@ -45,7 +45,7 @@ def _edition_sheets(tutorial: Tutorial, system: str, address: str) -> Iterator[T
     pieces = tuple(piece_as_laid(plan, info.id) for info in template_pieces(plan))
     for variant, large in SHEET_VARIANTS.items():
         for paper in PRINT_PAPERS:
-            heading = PageHeading(tutorial.front.title, system, tutorial.revision, paper,
+            heading = PageHeading(tutorial.front.title, system, tutorial.revisions[system], paper,
                                   locale=tutorial.locale)
             pages = project_sheet(contents, pieces, heading, large)
             name = "-".join(filter(None, (file_stem(tutorial), system, paper, "project-sheet", variant)))
@@ -70,7 +70,7 @@ def bundles(tutorial: Tutorial, address: str, files: Sequence[TemplateFile]) -> 
 def _bundle(tutorial: Tutorial, address: str, system: str, paper: str,
             files: Sequence[TemplateFile]) -> TemplateFile:
     say = tutorial.locale
-    heading = PageHeading(tutorial.front.title, system, tutorial.revision, paper, locale=say)
+    heading = PageHeading(tutorial.front.title, system, tutorial.revisions[system], paper, locale=say)
     ends = [*accumulate((each.pages for each in files), initial=1)]
     named = [say.say(f"templates.part.{each.kind}") for each in files]
     cover = bundle_cover(sheet_contents(tutorial, system, address), heading,

@@ -44,10 +44,12 @@ def test_the_files_are_what_they_say(project):
 
 
 def test_each_link_says_which_it_is(project):
-    """Those who listen hear the kind and the edition with each link."""
+    """Those who listen hear the kind with each link, and the edition with it or in the heading above."""
     project.build()
-    words = [" ".join(a.text_content().split())
-             for a in project.page("soap-sleeve/index.html").xpath("//section[@class='downloads']//li//a")]
+    section = "//section[@class='downloads']"
+    links = project.page("soap-sleeve/index.html").xpath(f"{section}//li//a")
+    words = [" ".join("".join((*a.xpath("ancestor::div[h3]/h3/text()"), " ", a.text_content())).split())
+             for a in links]
     assert len(set(words)) == len(words) and "Cutting files, Inch edition, ZIP" in words
 
 

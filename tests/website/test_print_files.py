@@ -88,7 +88,7 @@ def test_a_sheet_tells_the_whole_tutorial(slug, code):
         titles = [plain("".join(part if isinstance(part, str) else part.wordings[system].text
                                 for part in step.heading)) for step in tutorial.steps]
         assert [title for title in titles if title not in text] == [], name
-        said = [tutorial.front.title, tutorial.revision, tutorial.front.credit.author,
+        said = [tutorial.front.title, tutorial.revisions[system], tutorial.front.credit.author,
                 tutorial.front.credit.licence, ADDRESS, *(each.title for each in tutorial.cautions)]
         assert [each for each in said if plain(each) not in text] == [], name
         assert text.count("•") == len(tutorial.supplies)
