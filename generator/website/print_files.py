@@ -8,7 +8,7 @@ from itertools import accumulate, pairwise
 from zipfile import ZIP_DEFLATED, ZipFile, ZipInfo
 
 from generator.drawing.backends.pdf import pdf
-from generator.drawing.backends.pdf_bundle import pdf_bundle
+from generator.drawing.backends.pdf_document import pdf_bundle
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.drawing.templates.page import PRINT_PAPERS, PageHeading
 from generator.drawing.templates.processes import piece_as_laid, template_pieces

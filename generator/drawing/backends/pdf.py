@@ -11,9 +11,9 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
-from io import BytesIO
 from typing import TYPE_CHECKING
 
+from generator.drawing.backends.pdf_document import saved_document
 from generator.drawing.backends.pdf_fonts import fill_font, shown_text
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import (
@@ -252,11 +252,8 @@ class _PdfWriter:
         """The bytes of the document; no page can be added after that."""
         for face, font in self._fonts.items():
             fill_font(self._pdf, font, face, self._glyphs[face])
-        self._catalog(title, language)
-        out = BytesIO()
-        self._pdf.save(out, deterministic_id=True, compress_streams=True, min_version="1.7",
-                       object_stream_mode=self._lib.ObjectStreamMode.disable)
-        return out.getvalue()
+        groups = [self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups]
+        return saved_document(self._pdf, title, language, groups)
 
     def add_page(self, page: Page) -> None:
         """Draw one page."""
@@ -323,17 +320,6 @@ class _PdfWriter:
             self._groups[process] = self._pdf.make_indirect(self._lib.Dictionary(
                 Type=self._lib.Name.OCG, Name=self._lib.String(layer.name), GTS_Metadata=steps))
         return self._groups[process]
-
-    def _catalog(self, title: str, language: str) -> None:
-        root = self._pdf.Root
-        root.Lang = self._lib.String(language)
-        root.ViewerPreferences = self._lib.Dictionary(
-            PrintScaling=self._lib.Name("/None"), DisplayDocTitle=True, PickTrayByPDFSize=True)
-        self._pdf.docinfo["/Title"] = self._lib.String(title)
-        groups = [self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups]
-        if groups:
-            root.OCProperties = self._lib.Dictionary(OCGs=groups, D=self._lib.Dictionary(
-                Name=self._lib.String("Layers"), BaseState=self._lib.Name.ON, Order=groups, ON=groups))
 
 
 @memoised(16)

@@ -8,13 +8,11 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
-import segno
-
 from generator.drawing import lettering
 from generator.drawing.picture_geometry import Box, View
 from generator.drawing.recording import Recording
 from generator.drawing.templates.bench_card import LARGE_SIZE, CardVariant, draw_blanks, further_head
-from generator.drawing.templates.page import Page, PageHeading, PagePen, PlacedDrawing, PrintPaper
+from generator.drawing.templates.page import Page, PageHeading, PagePen, PlacedDrawing, PrintPaper, code_boxes
 from generator.drawing.templates.plan import moved_item
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.units import memoised
@@ -121,7 +119,7 @@ def bundle_cover(contents: SheetContents, heading: PageHeading,
     solid: list[Box] = []
     for block in blocks:
         if block.code:
-            solid += code_boxes(block.code, inside.x1, y - block.before - block.head)
+            solid += code_boxes(block.code, inside.x1, y - block.before - block.head, CODE_SIDE)
         write_block(ink, inside._replace(y1=y), block)
         y -= block.height
     ink.end()
@@ -170,7 +168,7 @@ class _Sheet:
              further_head(ink, self.inside, self.heading, min(self.size, 4.2), number, total) + self.size)
         for block in blocks:
             if block.code:
-                solid += code_boxes(block.code, self.inside.x1, y - block.before - block.head)
+                solid += code_boxes(block.code, self.inside.x1, y - block.before - block.head, CODE_SIDE)
             write_block(ink, self.inside._replace(y1=y), block)
             y -= block.height
         ink.end()
@@ -328,24 +326,3 @@ def _scaled(picture: Recording, scale: float) -> Recording:
     return Recording(scale * box.width, scale * box.height, tuple(
         replace(item, arguments=tuple(moved_item(part, view) for part in item.arguments))
         for item in picture.items))
-
-
-def code_boxes(link: str, right: float, top: float, side: float = CODE_SIDE) -> Iterator[Box]:
-    """The dark modules of a QR code (ISO/IEC 18004) in runs; its upper right corner is given, in mm."""
-    rows = _code_rows(link)
-    module = side / len(rows)
-    for number, row in enumerate(rows):
-        y, at = top - module * (number + 1), 0
-        while at < len(row):
-            end = at
-            while end < len(row) and row[end] == row[at]:
-                end += 1
-            if row[at]:
-                left = right - side
-                yield Box(left + at * module, y, left + end * module, y + module)
-            at = end
-
-
-@memoised(8)
-def _code_rows(link: str) -> tuple[tuple[int, ...], ...]:
-    return tuple(map(tuple, segno.make(link, error="m", micro=False, boost_error=False).matrix))

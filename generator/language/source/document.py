@@ -8,7 +8,13 @@ from stat import S_ISDIR, S_ISREG
 from urllib.parse import unquote, urlsplit
 
 from generator.findings import Finding, Span, finding
-from generator.language.source.markdown import InlineContent, LineBlock, read_inline, split_body
+from generator.language.source.markdown import (
+    InlineContent,
+    LineBlock,
+    read_inline,
+    split_body,
+    split_short_line,
+)
 from generator.language.source.records import (
     Block,
     Document,
@@ -26,7 +32,6 @@ from generator.language.source.typed_measures import typed_measures
 
 MAX_SOURCE_LENGTH = 400_000   # signs of a source; a long tutorial has 20,000
 MAX_STEPS = 400
-SHORT_LINE = "short:"         # begins what project sheets say of a step, right below its heading
 MAX_ALIKE = 40     # findings of one code that are listed; the author has seen by then what is wrong
 
 __all__ = ["InlineExpression", "Document", "Fence", "FrontMatterText", "SourcePhoto", "Prose", "SourceStep",
@@ -209,23 +214,10 @@ class _DocumentBuilder:
             self.findings.append(finding("step-untitled", Span(self.file, heading.line, 1, 2),
                                          "this step has no title", "say behind ## what is done in it"))
         words = self._read(title, heading.line, heading.column)
-        short, held = self._short_line(held)
+        short, held = split_short_line(held)
         self.steps.append(SourceStep(len(self.steps) + 1, title, heading.line, self._blocks(held),
-                                     words.prose, short))
-
-    def _short_line(self, held: list[LineBlock]) -> tuple[Prose, list[LineBlock]]:
-        """What stands in the paragraph ``short: …`` right below a heading, and what is left without it."""
-        if not held or held[0].kind != "prose":
-            return Prose(), held
-        rows = held[0].rows
-        first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
-        if first == len(rows) or not rows[first].startswith(SHORT_LINE):
-            return Prose(), held
-        end = next((at for at in range(first, len(rows)) if not rows[at].strip()), len(rows))
-        text = rows[first].removeprefix(SHORT_LINE).lstrip()
-        words = self._read("\n".join((text, *rows[first + 1:end])), held[0].line + first,
-                           len(rows[first]) - len(text) + 1)
-        return words.prose, [LineBlock("prose", rows[end:], held[0].line + end), *held[1:]]
+                                     words.prose,
+                                     self._read("\n".join(short.rows), short.line, short.column).prose))
 
     def _stray_fences(self, held: list[LineBlock]) -> None:
         for chunk in held:

@@ -1,4 +1,7 @@
-"""Several of our documents as one: outline, page labels, and one layer for each process."""
+"""A PDF document as a whole: how readers show it, its layers, and the same bytes each time.
+
+Several of our documents as one: outline, page labels, and one layer for each process.
+"""
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
@@ -28,19 +31,27 @@ def pdf_bundle(title: str, parts: Sequence[tuple[str, bytes]], language: str = "
                 whole.pages.extend(part.pages)
     for page in whole.pages:
         _share_layers(page.Resources, layers)
-    root = whole.Root
-    root.PageLabels = pikepdf.Dictionary(Nums=pikepdf.Array(labels))
-    root.PageMode, root.Lang = pikepdf.Name.UseOutlines, pikepdf.String(language)
-    root.ViewerPreferences = pikepdf.Dictionary(
-        PrintScaling=pikepdf.Name("/None"), DisplayDocTitle=True, PickTrayByPDFSize=True)
-    whole.docinfo["/Title"] = pikepdf.String(title)
+    whole.Root.PageLabels = pikepdf.Dictionary(Nums=pikepdf.Array(labels))
+    whole.Root.PageMode = pikepdf.Name.UseOutlines
+    return saved_document(whole, title, language, list(layers.values()))
+
+
+def saved_document(document: pikepdf.Pdf, title: str, language: str,
+                   layers: Sequence[pikepdf.Object]) -> bytes:
+    """The bytes of a document that readers show by its title and never scale. Same document, same bytes."""
+    from pikepdf import Dictionary, Name, ObjectStreamMode, String
+
+    root = document.Root
+    root.Lang = String(language)
+    root.ViewerPreferences = Dictionary(PrintScaling=Name("/None"), DisplayDocTitle=True,
+                                        PickTrayByPDFSize=True)
+    document.docinfo["/Title"] = String(title)
     if layers:
-        groups = list(layers.values())
-        root.OCProperties = pikepdf.Dictionary(OCGs=groups, D=pikepdf.Dictionary(
-            Name=pikepdf.String("Layers"), BaseState=pikepdf.Name.ON, Order=groups, ON=groups))
+        root.OCProperties = Dictionary(OCGs=[*layers], D=Dictionary(
+            Name=String("Layers"), BaseState=Name.ON, Order=[*layers], ON=[*layers]))
     out = BytesIO()
-    whole.save(out, deterministic_id=True, compress_streams=True, min_version="1.7",
-               object_stream_mode=pikepdf.ObjectStreamMode.disable)
+    document.save(out, deterministic_id=True, compress_streams=True, min_version="1.7",
+                  object_stream_mode=ObjectStreamMode.disable)
     return out.getvalue()
 
 
