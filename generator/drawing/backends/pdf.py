@@ -96,6 +96,9 @@ def path_data(path: Path) -> str:
     return "\n".join([*parts, "h"] if closed else parts)
 
 
+_path_data = memoised(2048)(path_data)      # bars and ticks are the very same on many pages
+
+
 def _cubics(curve: Arc | EllipseArc | Circle) -> Iterable[str]:
     """An arc of a circle or an ellipse as cubic arcs."""
     cx, cy, ux, uy, vx, vy = curve.frame
@@ -151,7 +154,7 @@ class _ContentPen(Pen):
         self._add("q", fill, *map(path_data, loops), "f*", "Q")
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
-        self._add(_line_state(role, fresh), path_data(path), "S")
+        self._add(_line_state(role, fresh), _path_data(path), "S")
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
         self.area(loops, face.side)

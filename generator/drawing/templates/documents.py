@@ -93,9 +93,7 @@ def _new_page(heading: PageHeading, leaf: PrintPaper) -> PagePen:
     ink.page()
     title_line(ink, leaf.printed, heading.locale.say("templates.page.guides"), "", 1, heading)
     ink.end()
-    ink.begin("dimensions")
-    edge_ticks(ink, leaf.window)
-    ink.end()
+    ink.repeat(edge_ticks(leaf.window))
     return ink
 
 
