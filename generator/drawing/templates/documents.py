@@ -118,9 +118,6 @@ def _draw_words(ink: PagePen, lines: Sequence[tuple[str, bool]], x: float, y: fl
     return y
 
 
-MAX_PAGES = 60     # of one document: nobody sticks more of them together
-
-
 def page_count(plates: Sequence[TrueSizePiece], paper: str) -> int:
     """How many pages of plan there will be."""
     return sum(tile_count(plate.box, paper) for plate in plates)
