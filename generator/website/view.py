@@ -26,7 +26,7 @@ from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import LegendItem, PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.rendered_tutorial import RenderedTutorial, filter_values
-from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
+from generator.website.sheets import BatchTable, SheetView, batch_table, dual_text, yields_html
 from generator.website.step_settings import SettingRow, step_settings
 
 
@@ -143,7 +143,7 @@ class TutorialView:
     differ: Markup
     steps: tuple[StepView, ...]
     credit: tuple[DetailRow, ...]
-    revision: str
+    revision: Markup
     sheets: tuple[SheetView, ...] = ()
     batches: BatchTable = BatchTable((), ())
     checked: Markup = Markup("")
@@ -163,7 +163,7 @@ class TutorialCard:
     summary: str
     facts: tuple[DetailRow, ...]
     picture: PictureView | None
-    revision: str
+    revision: Markup
     traits: FilterValues
     code: str = "en"                        # the language in which it is told
     others: tuple[tuple[str, str, str], ...] = ()      # (code, name, url) of further languages
@@ -191,7 +191,8 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
         supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
         tools=tuple(ToolView(tool.name, tool.why, tool.instead, tool.word) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
-        credit=tuple(_credit_rows(tutorial)), revision=tutorial.revision, sheets=rendered_tutorial.sheets,
+        credit=tuple(_credit_rows(tutorial)), revision=dual_text(tutorial.revisions),
+        sheets=rendered_tutorial.sheets,
         batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale),
         checked=verification_note(tutorial, tutorial.locale), troubleshooting_table=wrong,
         finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial),
@@ -222,7 +223,8 @@ def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineM
     tutorial = rendered_tutorial.tutorial
     return TutorialCard(url, tutorial.front.title, tutorial.front.summary,
                         _fact_rows(tutorial, inline, brief=True), rendered_tutorial.front,
-                tutorial.revision, filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial)),
+                dual_text(tutorial.revisions),
+                filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial)),
                 tutorial.locale.code, others, shelf_row(tutorial))
 
 
