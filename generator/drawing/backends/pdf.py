@@ -70,8 +70,7 @@ def pdf_numbers(*values: float) -> str:
 
 
 def _place(point: Point) -> str:
-    x, y = floats(point)
-    return f"{pdf_number(x)} {pdf_number(y)}"
+    return pdf_numbers(*floats(point))
 
 
 @lru_cache
@@ -82,6 +81,7 @@ def _line_state(role: Role, fresh: bool) -> str:
     return f"{pdf_number(style.width(fresh))} w [{dashes}] 0 d {cap} J"
 
 
+@memoised(2048)     # bars and ticks are the very same on many pages
 def path_data(path: Path) -> str:
     """A path of strokes that join, closed where it ends at its beginning."""
     start, end = path[0].start, path[-1].end
@@ -94,9 +94,6 @@ def path_data(path: Path) -> str:
         else:
             parts += _cubics(stroke)
     return "\n".join([*parts, "h"] if closed else parts)
-
-
-_path_data = memoised(2048)(path_data)      # bars and ticks are the very same on many pages
 
 
 def _cubics(curve: Arc | EllipseArc | Circle) -> Iterable[str]:
@@ -154,7 +151,7 @@ class _ContentPen(Pen):
         self._add("q", fill, *map(path_data, loops), "f*", "Q")
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
-        self._add(_line_state(role, fresh), _path_data(path), "S")
+        self._add(_line_state(role, fresh), path_data(path), "S")
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
         self.area(loops, face.side)
