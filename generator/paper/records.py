@@ -222,8 +222,17 @@ class Thread:
 
 
 @dataclass(frozen=True, slots=True)
+class RemovedArea:
+    """One area that is taken away: its ``outline`` in mm, own frame, and what is set for it alone."""
+
+    outline: tuple[Stroke, ...]
+    positions: tuple[tuple[Quantity, Side], ...] = ()
+    sizes: tuple[Quantity, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class Removal:
-    """What the reader sets for the areas that ``remove`` or ``notch`` takes away, with ``tool``.
+    """What the reader sets for the ``areas`` that ``remove`` or ``notch`` takes away, with ``tool``.
 
     ``positions`` as for a :class:`Mark`; edges and older marks need no setting.
     """
@@ -231,6 +240,7 @@ class Removal:
     tool: str
     positions: tuple[tuple[Quantity, Side], ...] = ()
     sizes: tuple[Quantity, ...] = ()
+    areas: tuple[RemovedArea, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

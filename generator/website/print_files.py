@@ -95,7 +95,7 @@ def cutting_archives(files: Iterable[TemplateFile]) -> Iterator[TemplateFile]:
             for each in sorted(own, key=lambda file: file.name):
                 archive.writestr(ZipInfo(each.name, EARLIEST), each.data, ZIP_DEFLATED)
         stem = own[0].name.partition(f"-{system}-cutting")[0]
-        yield TemplateFile(f"{stem}-{system}-cutting.zip", out.getvalue(), "cutting", "zip", system,
+        yield TemplateFile(f"{stem}-{system}-svg-dxf.zip", out.getvalue(), "cutting", "zip", system,
                            holds=tuple(replace(each, data=b"") for each in own))
 
 

@@ -5,12 +5,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.drawing import lettering
-from generator.drawing.pen import Dimension, Role
+from generator.drawing.pen import Dimension, Role, Surface
 from generator.drawing.picture_geometry import Box, View, joined_paths, united_box
 from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
-from generator.drawing.templates.plan import LabelPlacer, label_glued, label_positions, moved_piece
+from generator.drawing.templates.plan import (
+    LabelPlacer,
+    label_glued,
+    label_positions,
+    label_scraps,
+    moved_piece,
+)
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Point, Region
 from generator.locale import Locale
@@ -175,6 +181,11 @@ def _piece_box(piece: ProcessedPiece) -> Box:
 
 def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale,
                 right: float) -> None:
+    for _, loops in piece.scraps:
+        if loops:
+            ink.area(loops, Surface.REMOVED)
+            for loop in loops:
+                ink.stroke(loop, Role.HIDDEN, False)
     for process in PROCESS_LAYERS:
         if process.role:
             for path in joined_paths(piece.of(process.key)):
@@ -184,6 +195,7 @@ def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
     for path in (piece.outline, *piece.holes):
         ink.stroke(path, Role.EDGE, False)
     words = LabelPlacer(piece, Region(piece.outline, piece.holes))
+    label_scraps(words, piece, min(size, 4.2))
     label_positions(words, piece.places, system, min(size, 4.2), locale)
     label_glued(words, piece, lambda each: str(each.number or ""), min(size, 4.2))
     for label in words.labels:
