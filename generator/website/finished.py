@@ -72,11 +72,16 @@ class FinishedText:
 
 @dataclass(frozen=True, slots=True)
 class GalleryCard:
-    """A tutorial in the gallery of one language: its card, its row of the table, and what it is sifted by."""
+    """A tutorial in the gallery of one language: its card, its row of the table, and what it is sifted by.
+
+    ``extent`` is the width and height in mm of the paper in its picture, whose size in ``card`` is still
+    marks.
+    """
 
     card: str
     row: str
     traits: FilterValues
+    extent: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +101,7 @@ class TutorialEntry:
     steps: tuple[tuple[str, str], ...] = ()         # (anchor, title)
     photos: tuple[tuple[str, Span], ...] = ()       # (as it is named, where)
     files: tuple[str, ...] = ()
+    pictured: bool = False      # whether it has a picture for the gallery, which all languages share
 
 
 @dataclass(slots=True)

@@ -5,14 +5,17 @@ from collections.abc import Callable, Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, replace
 from typing import Concatenate, ParamSpec, TypeVar
 
+import numpy as np
+import shapely
 from shapely import Polygon
 
 from generator.drawing.folded.slider_data import SliderData
 from generator.findings import Span, stage
+from generator.folding import FoldedPlan
 from generator.language.front_matter import Credit, FrontMatter
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Step, Tutorial
-from generator.tutorial.folded_sizes import finished_measures
+from generator.tutorial.folded_sizes import finished_measures, receiving_piece
 from generator.tutorial.template_files import TemplateSet, template_files
 from generator.tutorial.tools_and_cautions import tool_need
 from generator.tutorial.troubleshooting import TroubleshootingGuide, troubleshoot
@@ -27,6 +30,7 @@ from generator.website.pictures import (
     folded_pictures,
     step_views,
 )
+from generator.website.prose import SYSTEMS
 from generator.website.share_picture import share_picture_of
 from generator.website.sheets import SheetView, sheet_views
 
@@ -110,10 +114,12 @@ def _kept(cache: MutableMapping[str, bytes] | None, work: Callable[Concatenate[T
     return asked
 
 
+RECTANGULAR_SHARE = 1 - 1e-6        # of its sides' product is the area of a rectangle at least
 MIN_CORNER_DEVIATION = 0.1                      # mm; a corner that turns less is none
 
 
-def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[str, ...] = ()) -> FilterValues:
+def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH,
+                  sheets: tuple[tuple[str, str], ...] = ()) -> FilterValues:
     """The traits of one tutorial, its tools named in the gallery's locale.
 
     Of the two editions the larger box counts.
@@ -125,9 +131,31 @@ def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[st
                  _folded_sides(tutorial))
     return FilterValues(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides
                         else None,
-                  tuple(tool.name if locale is tutorial.locale else tool_need(tool.word, locale).name
-                        for tool in tutorial.tools),
-                  _floor_sides(tutorial), sheets)
+                  tuple((tool.word, tool_need(tool.word, locale).name) for tool in tutorial.tools),
+                  _floor_sides(tutorial), sheets,
+                  tuple(_room(tutorial.folds.get(system)) for system in SYSTEMS))
+
+
+def _room(folded: FoldedPlan | None) -> str:
+    """The room for things: its height, the corners of its floor, the walls that lean in over it, in mm.
+
+    "94.42|79.42 49.42" over a rectangle, else "48.44|x y x y …|a b c d …" as :class:`PieceDimensions` has
+    them but for where its first corner lies; "" where it is not known.
+    """
+    piece = receiving_piece(folded) if folded is not None else None
+    known = piece.dimensions if piece is not None else None
+    if known is None or known.floor is None or known.inside is None:
+        return ""
+    floor = known.floor.simplify(MIN_CORNER_DEVIATION / 10)
+    corners = shapely.get_coordinates(shapely.orient_polygons(floor))[:-1]
+    walls = np.asarray(known.slopes).reshape(-1, 4)
+    walls[:, 3] -= walls[:, :2] @ corners[0]
+    corners = corners - corners[0]
+    sides = np.hypot(*corners[1]), np.hypot(*corners[-1])
+    if not len(walls) and len(corners) == 4 and floor.area > np.prod(sides) * RECTANGULAR_SHARE:
+        corners = np.asarray(sides)
+    return "|".join(" ".join(f"{round(number, digits) + 0.0:g}" for number in np.ravel(each))
+                    for each, digits in (((known.inside[2],), 2), (corners, 2), (walls, 4)) if np.size(each))
 
 
 def _floor_sides(tutorial: Tutorial) -> int | None:
