@@ -3,7 +3,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Iterator, Mapping
+from collections.abc import Container, Iterator, Mapping
 from dataclasses import dataclass
 from functools import partial
 from os.path import normpath, relpath
@@ -24,6 +24,7 @@ from generator.commands.sources import (
 )
 from generator.findings import Finding, Span, findings_data, has_errors, sorted_findings, with_progress
 from generator.language.source.files_beside import link_findings, photo_findings
+from generator.language.source.portable_names import name_findings
 from generator.language.source.records import PARTS_FOLDER
 
 SCHEMA = 1      # of what --json prints: a program that reads it can tell when that changes
@@ -52,8 +53,9 @@ def check(paths: tuple[str, ...], as_json: bool) -> None:
     answers = (kept_answer(source, "check", partial(_checked, source)) for source in sources)
     loaded = dict(zip(sources, with_progress(answers, "checking", [*map(display_path, sources)], sys.stderr),
                       strict=True))
+    asked = {normpath(Path(path).absolute()) for path in paths}
     findings = sorted_findings((*(each for one in loaded.values() for each in one.findings),
-                                *_findings_beside(loaded)))
+                                *_findings_beside(loaded, asked)))
     if as_json:
         click.echo(json.dumps({"schema": SCHEMA, "findings": findings_data(findings)}, indent=2))
     else:
@@ -72,8 +74,11 @@ def _checked(source: Path) -> CheckedSource:
                          tuple(tuple((photo.src, photo.span) for photo in each.photos) for each in told))
 
 
-def _findings_beside(loaded: Mapping[Path, CheckedSource]) -> Iterator[Finding]:
-    """What the build would say of files beside the sources: photos that are none, links to other places."""
+def _findings_beside(loaded: Mapping[Path, CheckedSource], asked: Container[str]) -> Iterator[Finding]:
+    """What the build would say of files beside the sources: photos that are none, links to elsewhere, names.
+
+    Of a folder of tutorials all is judged where it is itself among what was ``asked`` for.
+    """
     by_folder: dict[Path, list[str]] = {}
     for source, one in loaded.items():
         if source == STANDARD_INPUT:
@@ -85,5 +90,6 @@ def _findings_beside(loaded: Mapping[Path, CheckedSource]) -> Iterator[Finding]:
     for folder, names in by_folder.items():
         site = site_folder(folder)
         if site is not None and site.path == folder:
-            yield from link_findings(folder, lambda path: Path(relpath(path)).as_posix(), site.wanted,
-                                     {*names, PARTS_FOLDER})
+            only = None if str(folder) in asked else {*names, PARTS_FOLDER}
+            for judge in (link_findings, name_findings):
+                yield from judge(folder, lambda path: Path(relpath(path)).as_posix(), site.wanted, only)

@@ -18,6 +18,7 @@ CODES: dict[str, Code] = {
     "file-empty": Code("error", "The source holds nothing."),
     "stage-failed": Code("error", "An error in the program itself, met while it worked on this source."),
     "folder-name": Code("error", "A tutorial's folder has a name that cannot be the address of a page."),
+    "file-name": Code("error", "A name of a file or folder that some systems cannot hold or tell apart."),
     "character-hidden": Code("error", "A control character, or one that turns the direction of writing."),
     "fence-open": Code("error", "A geometry fence is begun and never ended."),
     "fence-stray": Code("error", "A geometry fence stands before the first step, so it belongs to none."),

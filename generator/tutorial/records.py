@@ -116,7 +116,7 @@ class Tutorial(FrozenRecord):
     plans: Mapping[str, Plan]
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
-    revision: str                   # six characters
+    revisions: Mapping[str, str]    # the mark of each edition, by system: six characters
     # the folded box of each edition, by system
     folds: Mapping[str, FoldedPlan] = field(default_factory=dict)
     locale: Locale = ENGLISH        # the language of all that follows

@@ -28,10 +28,12 @@ _SPACE_IN_MEASURE = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|Zoll\b|×)|(?<=×)
 def measures_text(tutorial: Tutorial) -> str:
     """The whole text; each system's list can be copied without the other."""
     front, words = tutorial.front, tutorial.locale
-    lines = [front.title, "=" * len(front.title), f"{words.say('website.revision')} {tutorial.revision}"]
+    lines = [front.title, "=" * len(front.title)]
     for system in ("in", "mm"):
         name = capital(words.say(f"website.units_{system}"))
-        lines += ["", name, "-" * len(name), *_fact_lines(tutorial, system)]
+        lines += ["", name, "-" * len(name),
+                  f"{words.say('website.revision')} {tutorial.revisions[system]}",
+                  *_fact_lines(tutorial, system)]
         for step in tutorial.steps:
             sentences = tuple(sentences_with_measures(step.prose, system))
             if sentences:

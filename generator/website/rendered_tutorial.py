@@ -99,7 +99,7 @@ def _of_paper(tutorial: Tutorial) -> Tutorial:
                        (), (),
                        Credit(), guides=front.guides, parts={}, hand=front.hand)
     return Tutorial(tutorial.slug, tutorial.file, bare, tutorial.plans, {}, tutorial.benches,
-                    tutorial.revision,
+                    tutorial.revisions,
                     tutorial.folds, tutorial.locale,
                     steps=tuple(Step(step.number, "", "", 0, (), step.has_picture)
                                 for step in tutorial.steps))

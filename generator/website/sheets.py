@@ -78,7 +78,7 @@ def sheet_views(tutorial: Tutorial) -> tuple[SheetView, ...]:
 def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetView:
     """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
-    return SheetView(name, _dual_text(plan.gives), plan.notes,
+    return SheetView(name, dual_text(plan.gives), plan.notes,
                      tuple(picture_view(picture, f"{prefix}-{k}", locale) for k,
                            picture in enumerate(plan.pictures)),
                      tuple(_batch_row(each, locale) for each in plan.needed), plan.sheet)
@@ -86,7 +86,7 @@ def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetV
 
 def _batch_row(each: SheetsNeeded, locale: Locale) -> BatchRow:
     return BatchRow(each.boxes,
-                    _dual_text({system: locale.say("website.sheets_none") if count is None else str(count)
+                    dual_text({system: locale.say("website.sheets_none") if count is None else str(count)
                                          for system, count in each.sheets.items()}))
 
 
@@ -94,11 +94,11 @@ def yields_html(yields: Mapping[str, Mapping[str, int]]) -> Markup:
     """How many boxes each sheet gives, "A4: 2; Letter: 1", in the edition that the reader follows."""
     return Markup("; ").join(
         Markup('<span class="whole">{}: {}</span>').format(sheet,
-                                                           _dual_text({s: str(n) for s, n in each.items()}))
+                                                           dual_text({s: str(n) for s, n in each.items()}))
                              for sheet, each in yields.items())
 
 
-def _dual_text(text: Mapping[str, str]) -> Markup:
+def dual_text(text: Mapping[str, str]) -> Markup:
     """Words that both editions share once, else those of each."""
     if text["mm"] == text["in"]:
         return Markup(escape(text["mm"], quote=False))

@@ -140,8 +140,8 @@ class SiteBuilder:
     def _content(self, uri: str, name: str) -> bytes:
         if self._last_read[0] != uri:       # MkDocs writes them one after the other
             self._last_read = uri, self._sources[uri].contents(uri)
-        content = self._last_read[1][name]
-        return self.bodies.card_picture(content) if name == CARD_PICTURE else content
+        read = self._last_read[1][name]
+        return self.bodies.card_picture(read) if name == CARD_PICTURE else read
 
     def _site_facts(self) -> dict[str, Any]:
         """What the pages of tutorials take from the rest of the site."""
@@ -213,8 +213,8 @@ class SiteBuilder:
         if uri in self.companions:
             each = self.companions[uri]
             words = locale_for(language_of(uri))
-            page.meta = {"title": words.say(each.title),
-                         "template": SHELF_TEMPLATE if each is SHELF else self._frame(True)}
+            template = SHELF_TEMPLATE if each is SHELF else self._frame(True)
+            page.meta = {"title": words.say(each.title), "template": template}
             if words.has(f"website.{each.name}_intro"):
                 page.meta["description"] = words.say(f"website.{each.name}_intro")
             return ""
@@ -258,7 +258,8 @@ class SiteBuilder:
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
         linker = None
         if glossary in self.companions:
-            linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
+            linker = GlossaryLinker.to(get_relative_url(self._file(glossary).url, page.file.url),
+                                       locale_for(language_of(uri)))
         source.texts[uri] = finished_text(page, html)
         self._texts[uri] = ConvertedText(pages.converted(html, linker),
                                          tuple(dict.fromkeys(links_in(html, page.url))),
@@ -287,15 +288,15 @@ class SiteBuilder:
         return self._context(context, page, nav)
 
     def _framed(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> bytes:
-        template = self.bodies.env.get_template(FRAME_TEMPLATE)
-        return template.render({**context, **self._context(context, page, nav)}).encode()
+        return self.bodies.env.get_template(FRAME_TEMPLATE).render(
+            {**context, **self._context(context, page, nav)}).encode()
 
     def _context(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> dict[str, Any]:
         uri = page.file.src_uri
         self.doing = "filling the template of the page", page
         made = self._navigation.context(page, nav)
         if self.companions.get(uri) is SHELF or original_uri(uri) == HOME_PAGE and uri not in self._entries:
-            return {**made, **self._gallery({**context, **made}, page)}
+            return {**made, **self._gallery({**context, **made}, page, language_of(uri))}
         if (done := self._finished({**context, **made}, page)) is None:
             return made
         tutorial = self._prints.get(uri, uri if uri in self._entries else "")
@@ -316,8 +317,7 @@ class SiteBuilder:
             done = source.made[uri] = make(context, page, source, tutorial, self._texts[tutorial])
         return done
 
-    def _gallery(self, context: Mapping[str, Any], page: Page) -> dict[str, Any]:
-        code = language_of(page.file.src_uri)
+    def _gallery(self, context: Mapping[str, Any], page: Page, code: str) -> dict[str, Any]:
         known_first = sorted(self._in(code), key=lambda uri: language_of(uri) != code)
         cards = [self.bodies.card(context, code, self._sources[uri], uri) for uri in known_first]
         return gallery_context(cards, page, self._files, locale_for(code))
@@ -348,6 +348,3 @@ class SiteBuilder:
 
     def _file(self, uri: str) -> File:
         return file_at(self._files, uri)
-
-    def _url(self, uri: str, page: Page) -> str:
-        return get_relative_url(self._file(uri).url, page.file.url)

@@ -27,7 +27,7 @@ from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import LegendItem, PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.rendered_tutorial import RenderedTutorial, filter_values
-from generator.website.sheets import BatchTable, SheetView, batch_table, yields_html
+from generator.website.sheets import BatchTable, SheetView, batch_table, dual_text, yields_html
 from generator.website.step_settings import SettingRow, step_settings
 
 
@@ -144,7 +144,7 @@ class TutorialView:
     differ: Markup
     steps: tuple[StepView, ...]
     credit: tuple[DetailRow, ...]
-    revision: str
+    revision: Markup
     sheets: tuple[SheetView, ...] = ()
     batches: BatchTable = BatchTable((), ())
     checked: Markup = Markup("")
@@ -157,10 +157,7 @@ class TutorialView:
 
 @dataclass(frozen=True, slots=True)
 class TutorialCard:
-    """A tutorial in the gallery; ``url`` leads to it from there, ``picture_url`` to its picture.
-
-    ``shown`` is what its picture shows in words, ``photo`` stands for it where there is one.
-    """
+    """A tutorial in the gallery; ``shown`` tells its picture, for which a ``photo`` may stand."""
 
     url: str
     title: str
@@ -196,7 +193,8 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
         supplies=tuple(inline.html(supply) for supply in tutorial.supplies),
         tools=tuple(ToolView(tool.name, tool.why, tool.instead, tool.word) for tool in tutorial.tools),
         cautions=tutorial.cautions, differ=inline.html(tutorial.differ), steps=steps,
-        credit=tuple(_credit_rows(tutorial)), revision=tutorial.revision, sheets=rendered_tutorial.sheets,
+        credit=tuple(_credit_rows(tutorial)), revision=dual_text(tutorial.revisions),
+        sheets=rendered_tutorial.sheets,
         batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale),
         checked=verification_note(tutorial, tutorial.locale), troubleshooting_table=wrong,
         finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial),
@@ -224,12 +222,12 @@ def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineM
                   locale: Locale = ENGLISH) -> TutorialCard:
     """A tutorial as a gallery in ``locale`` shows it: by a photo, else the finished piece."""
     tutorial, picture = rendered_tutorial.tutorial, rendered_tutorial.front
+    shown, extent = "", (0.0, 0.0)
+    if picture is not None:
+        shown, extent = picture_name(picture), picture_extent(picture, rendered_tutorial.shapes.scale)
     return TutorialCard(url, tutorial.front.title, tutorial.front.summary,
-                        tuple(_brief_rows(tutorial, inline)), picture_name(picture) if picture is not None
-                        else "",
-                        picture_extent(picture, rendered_tutorial.shapes.scale) if picture is not None
-                        else (0.0, 0.0), filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial,
-                                                                                           locale)),
+                        tuple(_brief_rows(tutorial, inline)), shown, extent,
+                        filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial, locale)),
                         tutorial.locale.code, shelf_row(tutorial), _finished_photo(tutorial))
 
 
