@@ -19,6 +19,8 @@ from generator.website.filters import FilterValues
 # In what is stored, for addresses that hang on where the site stands: of the page, of the picture to share,
 # and the line in which a print view tells the address of its page.
 PAGE_MARK, IMAGE_MARK, ADDRESS_MARK = "\ue010", "\ue011", "\ue012"
+# for what hangs on the theme and on the other tutorials: the colours of a card's picture, and its size
+STYLE_MARK, WIDE_MARK, HIGH_MARK = "\ue013", "\ue014", "\ue015"
 ENCODING = ("utf-8", "surrogatepass")
 
 

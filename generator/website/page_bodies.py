@@ -17,17 +17,20 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
-from generator.website.card_pictures import CARD_PICTURE, HIGH_MARK, WIDE_MARK, with_colours
 from generator.website.data_pages import SHELF, search_index_name
 from generator.website.finished import (
     ADDRESS_MARK,
+    HIGH_MARK,
     IMAGE_MARK,
     PAGE_MARK,
+    WIDE_MARK,
     FinishedPage,
     FinishedText,
     GalleryCard,
 )
+from generator.website.gallery import with_colours
 from generator.website.navigation import (
+    CARD_PICTURE,
     HOME_PAGE,
     MEASURES_FILE,
     SHARE_FILE,

@@ -17,7 +17,6 @@ from mkdocs.utils import get_relative_url
 from generator.findings import Finding
 from generator.locale import locale_for
 from generator.units import Bench
-from generator.website.card_pictures import CARD_PICTURE
 from generator.website.data_pages import (
     DATA_PAGES,
     SHELF,
@@ -32,6 +31,7 @@ from generator.website.finished import FinishedPage, TutorialEntry
 from generator.website.gallery import gallery_context
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
+    CARD_PICTURE,
     HOME_PAGE,
     MAIN_LANGUAGE,
     MEASURES_FILE,

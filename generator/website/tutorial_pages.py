@@ -20,12 +20,13 @@ from generator.tutorial import load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.units import stored
-from generator.website.card_pictures import CARD_PICTURE, card_file
+from generator.website.card_pictures import card_file
 from generator.website.downloads import download_kinds
 from generator.website.finished import IMAGE_MARK, PAGE_MARK, SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.guides import GuidesView
 from generator.website.navigation import (
+    CARD_PICTURE,
     MEASURES_FILE,
     SHARE_FILE,
     original_uri,
