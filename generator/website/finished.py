@@ -13,6 +13,7 @@ from types import MappingProxyType
 from typing import Any
 
 from generator.findings import Finding, Span
+from generator.record.state import TutorialState
 from generator.units import Bench
 from generator.website.filters import FilterValues
 
@@ -111,7 +112,7 @@ class SourcePack:
     """One source in all of its languages; cards are added while a build works on them.
 
     ``cards`` by source and the language of the gallery; ``facts`` what its pages took from the rest of the
-    site, ``links`` what they lead to there.
+    site, ``links`` what they lead to there; ``state`` is what would go on record.
     """
 
     findings: tuple[Finding, ...] = ()
@@ -120,6 +121,7 @@ class SourcePack:
     cards: dict[str, dict[str, GalleryCard]] = field(default_factory=dict)
     facts: str = ""
     links: tuple[str, ...] = ()
+    state: TutorialState | None = None
 
 
 def contents_bytes(contents: Mapping[str, bytes]) -> bytes:

@@ -16,6 +16,7 @@ from generator.drawing.folded.slider_data import slider_data
 from generator.files import FileCache
 from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
+from generator.record.snapshot import tutorial_state
 from generator.tutorial import load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
@@ -147,7 +148,8 @@ def worked_out(request: SourceRequest) -> WorkedOut:
                 pages[uri] = _pages(uri, done, request, loaded.translations)
     except FindingError as failed:
         return WorkedOut(SourcePack((*findings, *failed.findings), texts), {}, {})
-    return WorkedOut(SourcePack(tuple(findings), texts, tuple(entries)), pages, contents)
+    state = tutorial_state(path, loaded.tutorial, loaded.translations.values())
+    return WorkedOut(SourcePack(tuple(findings), texts, tuple(entries), state=state), pages, contents)
 
 
 def _contents(uri: str, drawn: RenderedTutorial) -> dict[str, bytes]:
