@@ -80,4 +80,4 @@ def test_a_template_that_would_take_too_many_pages_is_left_out(project, edited):
     assert "[template-pages]" in result.output
     assert {n for n in project.files() if n.startswith(FOLDER) and "cutting" not in n
             and not n.endswith(("bench-card.pdf", "-large.pdf", "-left.pdf", "project-sheet.pdf",
-                                "bundle.pdf"))} == set()
+                                "bundle.pdf", ".zip"))} == set()
