@@ -222,25 +222,14 @@ class Thread:
 
 
 @dataclass(frozen=True, slots=True)
-class RemovedArea:
-    """One area that is taken away: its ``outline`` in mm, own frame, and what is set for it alone."""
-
-    outline: tuple[Stroke, ...]
-    positions: tuple[tuple[Quantity, Side], ...] = ()
-    sizes: tuple[Quantity, ...] = ()
-
-
-@dataclass(frozen=True, slots=True)
 class Removal:
-    """What the reader sets for the ``areas`` that ``remove`` or ``notch`` takes away, with ``tool``.
-
-    ``positions`` as for a :class:`Mark`; edges and older marks need no setting.
-    """
+    """What the reader sets, with ``tool``, for what is taken away: all of it, and each area with its outline."""
 
     tool: str
     positions: tuple[tuple[Quantity, Side], ...] = ()
     sizes: tuple[Quantity, ...] = ()
-    areas: tuple[RemovedArea, ...] = ()
+    outline: tuple[Stroke, ...] = ()
+    areas: tuple[Removal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

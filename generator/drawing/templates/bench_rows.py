@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from generator.drawing.templates.processes import scrap_letters
+from generator.drawing.templates.scraps import scrap_letters
 from generator.geometry import Circle, Line
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital

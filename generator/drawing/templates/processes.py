@@ -21,6 +21,7 @@ from generator.drawing.picture_geometry import View, polygon_loops
 from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
+from generator.drawing.templates.scraps import scraps_of
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
 from generator.geometry.overlay import common_area
 from generator.geometry.tolerances import (
@@ -40,7 +41,6 @@ from generator.paper.records import (
     PieceInfo,
     PieceState,
     Plan,
-    Removal,
 )
 from generator.units import Quantity, memoised
 
@@ -66,7 +66,6 @@ def without_duplicates(strokes: Iterable[Stroke], before: Sequence[Stroke] = ())
     return tuple(kept)
 
 
-SCRAP_TOLERANCE = 0.05      # mm by which the drawn edge of what is cut away may leave it
 MIN_LOST_AREA = 0.1         # mm²; a face that lacks less is whole
 
 
@@ -177,36 +176,7 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
                                    "printed" if turned else "plain"), *_unglued(plan, piece, view)),
                           tuple(_places(state.marks, view)), state.width, state.height,
                           tuple(order_text(glue) for glue in _orders(plan, piece)),
-                          tuple(_scraps(plan, piece, view, outline)))
-
-
-@memoised(8)
-def scrap_letters(plan: Plan) -> Mapping[tuple[int, int], str]:
-    """The letter of each area that is cut away, by its act and its place in it: A, B, … Z, AA."""
-    areas = [(act.number, k) for act in plan.acts if isinstance(act.detail, Removal)
-             for k in range(len(act.detail.areas))]
-    return {area: _letters(number) for number, area in enumerate(areas)}
-
-
-def _letters(number: int) -> str:
-    before, last = divmod(number, 26)
-    return (_letters(before - 1) if before else "") + chr(ord("A") + last)
-
-
-def _scraps(plan: Plan, piece: int, view: View,
-            outline: Path) -> Iterator[tuple[str, tuple[Path, ...]]]:
-    """What is cut away of the paper as it was before, as far as it lies beside what is left of it."""
-    letters = scrap_letters(plan)
-    frame = shapely.box(*Region(outline).polygon(TANGENT_CHORD_TOLERANCE).bounds)
-    for act in plan.acts:
-        if isinstance(act.detail, Removal) and act.pieces[0] == piece:
-            before = [state for number, state in plan.states[piece] if number < act.number][-1]
-            paper = Region(view.path(tuple(rim.stroke for rim in before.outline))).polygon(
-                TANGENT_CHORD_TOLERANCE)
-            for k, area in enumerate(act.detail.areas):
-                whole = Region(view.path(area.outline)).polygon(TANGENT_CHORD_TOLERANCE)
-                loops = polygon_loops(common_area(common_area(whole, paper), frame).simplify(SCRAP_TOLERANCE))
-                yield letters[act.number, k], loops
+                          tuple(scraps_of(plan, piece, view, outline)))
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:

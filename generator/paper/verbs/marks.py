@@ -36,7 +36,7 @@ from generator.paper.parameter_kinds import (
 )
 from generator.paper.patterns import flattened, has_group, members, paired
 from generator.paper.plan_builder import PlanBuilder
-from generator.paper.records import Mark, PieceState, Removal, RemovedArea, Side
+from generator.paper.records import Mark, PieceState, Removal, Side
 from generator.paper.values import Bay, Group, Piece, PlaceSpan, PlaceValue, Scrap, Shape, VocabularyWord
 from generator.units import Quantity, length, number
 
@@ -149,28 +149,28 @@ def remove(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | 
     if shapes:
         closed = closed_shapes(builder, shapes, x, y)
         detail = _removal("template", [
-            RemovedArea(tuple(shape_strokes(builder, state, shape, None)),
-                        _shape_positions(builder, state, shape), tuple(shape.sizes)) for shape in closed])
+            Removal("template", _shape_positions(builder, state, shape), tuple(shape.sizes),
+                    tuple(shape_strokes(builder, state, shape, None))) for shape in closed])
     else:
         spans = rectangle_spans(builder, state, x, y)
         ends = [[end_positions(builder, state, axis, one) for one in members(span)]
                 for axis, span in (("x", x), ("y", y))]
         detail = _removal("trimmer", [
-            RemovedArea(tuple(rectangle_between(*own)),
-                        tuple(dict.fromkeys(end for each in ends for end in each[k % len(each)])))
-            for k, own in enumerate(spans)])
-        detail = replace(detail, positions=tuple(dict.fromkeys(end for each in ends for one in each
-                                                               for end in one)))
+            Removal("trimmer", tuple(dict.fromkeys(end for each in ends for end in each[k % len(each)])),
+                    outline=tuple(rectangle_between(*own))) for k, own in enumerate(spans)])
+        # as they are written, across first
+        detail = replace(detail, positions=tuple(dict.fromkeys(
+            end for each in ends for one in each for end in one)))
     for area in detail.areas:
         cut_area_out(builder, builder.state(piece), area.outline)
     builder.record("remove", piece, detail=detail)
     return Scrap(piece.id, builder.name or "what is cut away", tuple(area.outline for area in detail.areas))
 
 
-def _removal(tool: str, areas: list[RemovedArea]) -> Removal:
+def _removal(tool: str, areas: list[Removal]) -> Removal:
     """All that is set for the areas together, each position once."""
     return Removal(tool, tuple(dict.fromkeys(position for area in areas for position in area.positions)),
-                   tuple(size for area in areas for size in area.sizes), tuple(areas))
+                   tuple(size for area in areas for size in area.sizes), areas=tuple(areas))
 
 
 def shapes_in(given: Shape | Group[Shape]) -> list[Shape]:
@@ -204,13 +204,13 @@ def notch(builder: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, w
           depth: Lengths) -> None:
     """V-shaped notches in an edge, ``width`` along it and ``depth`` into the paper, middles at ``at``."""
     state = builder.state(piece)
-    areas: list[RemovedArea] = []
+    areas: list[Removal] = []
     rows: list[tuple[PlaceValue, Quantity, Quantity]] = paired(builder, at, width, depth)
     for place, wide, deep in rows:
         _require_positive(builder, wide, "width", "make it wider")
         _require_positive(builder, deep, "depth", "make it deeper")
         corners, positions = _notch_corners(builder, state, Side(edge.value), place, wide, deep)
-        areas.append(RemovedArea(_closed_lines(corners), tuple(positions)))
+        areas.append(Removal("rule", tuple(positions), outline=_closed_lines(corners)))
         cut_area_out(builder, builder.state(piece), areas[-1].outline, "at")
     builder.record("notch", piece, detail=_removal("rule", areas))
 
