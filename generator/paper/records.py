@@ -223,7 +223,7 @@ class Thread:
 
 @dataclass(frozen=True, slots=True)
 class Removal:
-    """What the reader sets, with ``tool``, for what is taken away: all of it, and each area with its outline."""
+    """What is set, with ``tool``, for what is taken away: for all of it, and for each area by its outline."""
 
     tool: str
     positions: tuple[tuple[Quantity, Side], ...] = ()
