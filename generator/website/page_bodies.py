@@ -26,6 +26,8 @@ from generator.website.finished import (
     FinishedText,
     GalleryCard,
 )
+from generator.website.light_svg import pattern_defs
+from generator.website.light_text import light_html
 from generator.website.navigation import (
     MEASURES_FILE,
     SHARE_FILE,
@@ -149,7 +151,7 @@ class PageBodies:
     def _body(self, template: str, context: Mapping[str, Any], **rest: Any) -> FinishedPage:
         made = self.env.get_template(template).render({**context, "layout": BODY_TEMPLATE})
         kind, head, main = made.split(PART_MARK, 2)
-        return FinishedPage(kind.strip(), head, main, **rest)
+        return FinishedPage(kind.strip(), light_html(head), light_html(f"{pattern_defs(main)}{main}"), **rest)
 
     def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
         """The other languages of a tutorial: (code, name, url)."""

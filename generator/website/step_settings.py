@@ -8,12 +8,11 @@ from html import escape
 
 from markupsafe import Markup
 
+from generator.drawing.lettering import with_fractions
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.tutorial import Tutorial
 from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS
 
-_FRACTION = re.compile(r"(\d+)/(\d+)")
-_FRACTION_HTML = r'<span class="frac"><sup>\1</sup>⁄<sub>\2</sub></span>'
 _DIGIT = re.compile(r"\d")
 
 
@@ -61,4 +60,4 @@ def _parts(inch: str, mm: str) -> Iterator[Markup]:
 
 
 def _with_fractions(text: str) -> Markup:
-    return Markup(_FRACTION.sub(_FRACTION_HTML, escape(text, quote=False)))
+    return Markup(escape(with_fractions(text), quote=False))

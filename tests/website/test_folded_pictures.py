@@ -52,14 +52,13 @@ def test_the_finished_piece_heads_the_page_and_closes_its_steps(project):
         page = project.page(address)
         (head,) = page.xpath("//figure[contains(@class, 'finished')]")
         (svg,) = head.xpath(".//svg[@role='img']")
-        assert svg.xpath("string(*[local-name()='title'])").endswith(", folded")
-        assert "Seen from the front" in svg.xpath("string(*[local-name()='desc'])")
+        assert re.match("Folded paper: .* Seen from the front", svg.get("aria-label"))
         after = page.xpath("//*[contains(@class, 'task')][.//figure[contains(@class, 'shape-after')]]")
         assert len(after) == 1 and after[0].xpath(
             "string(.//figure[contains(@class, 'shape-after')]/figcaption/p)") == "after this step"
         assert len(set(page.xpath("//@id"))) == len(page.xpath("//@id"))
     (card,) = project.page("index.html").xpath("//li[contains(@class, 'card')]//svg")
-    assert "folded" in card.xpath("string(*[local-name()='title'])")
+    assert card.get("aria-label").startswith("Folded paper")
 
 
 def test_without_anything_that_closes_the_blank_stands_for_it(project):
@@ -68,13 +67,13 @@ def test_without_anything_that_closes_the_blank_stands_for_it(project):
     page = project.page("soap-sleeve/index.html")
     assert not page.xpath("//figure[contains(@class, 'finished') or contains(@class, 'shape-after')]")
     (card,) = project.page("index.html").xpath("//li[contains(@class, 'card')]//svg")
-    assert "folded" not in card.xpath("string(*[local-name()='title'])")
+    assert card.get("aria-label") and "Folded paper" not in card.get("aria-label")
 
 
 def test_the_finished_picture_is_cropped_to_the_piece(tray):
     """Its window is little larger than the paper, and its words stay."""
     box = [float(x) for x in re.search(r'viewBox="([^"]*)"', tray.finished.svg)[1].split()]
-    assert box[2] < 115 and "<title" in tray.finished.svg and "<desc" in tray.finished.svg
+    assert box[2] < 115 and 'aria-label="Folded paper' in tray.finished.svg
     assert [item.words for item in tray.finished.legend] == ["plain side", "printed side"]
 
 
