@@ -29,7 +29,7 @@ from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
 from generator.units import memoised
 from generator.website.light_svg import DEFS_ID, light_svg
-from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS, accessible_html, measure_html
+from generator.website.prose import SYSTEMS, accessible_html, measure_html
 
 SAMPLE_SVG = '<svg class="drawing whole sample" viewBox="0 0 14 4" aria-hidden="true">{}</svg>'
 
@@ -114,10 +114,10 @@ def _told_html(picture: StepPicture) -> Markup:
     if picture.kind == "cutting":       # its rows say the same
         return Markup()
     if len(picture.told) < len(SYSTEMS):
-        return Markup(escape(" ".join(picture.told.values()), quote=False))
-    return Markup(SYSTEM_SEPARATOR).join(
-        Markup('<span class="{}">{}</span>').format(system, picture.told[system])
-                                         for system in SYSTEMS)
+        return Markup('<p class="spoken">{}</p>').format(" ".join(picture.told.values())) if picture.told else (
+            Markup())
+    return Markup("").join(Markup('<p class="{} spoken">{}</p>').format(system, picture.told[system])
+                           for system in SYSTEMS)
 
 
 def row_html(row: ListRow) -> Markup:

@@ -22,7 +22,7 @@ from generator.units.wording import FRACTION_SLASH
 from generator.website.sanitizer import clean_inline, clean_prose
 
 SYSTEMS = (INCH.code, METRIC.code)          # the order in which they stand on the page
-SYSTEM_SEPARATOR = '<span class="or" aria-hidden="true">\u00a0· </span>'
+SYSTEM_SEPARATOR = '<i class="or">\u00a0· </i>'
 
 # While Markdown works on the prose, a value is a number between two characters of the private use
 # area: no Markdown sign, no letter, and in no font.
@@ -40,10 +40,10 @@ def accessible_html(wording: MeasureWording, system: str = "") -> Markup:
     beside each other, since a page has hundreds of them.
     """
     if wording.speech == wording.text and FRACTION_SLASH not in wording.html:
-        return Markup(f'<span class="{system}">{wording.html}</span>' if system else wording.html)
+        return Markup(f'<i class="{system}">{wording.html}</i>' if system else wording.html)
     shown = f' class="{system}"' if system else ""
-    return Markup(f'<span{shown} aria-hidden="true">{wording.html}</span>'
-                  f'<span class="{f"{system} spoken".strip()}">{escape(wording.speech, quote=False)}</span>')
+    return Markup(f'<i{shown} aria-hidden="true">{wording.html}</i>'
+                  f'<i class="{f"{system} spoken".strip()}">{escape(wording.speech, quote=False)}</i>')
 
 
 def value_html(inlay: ComputedValue) -> Markup:

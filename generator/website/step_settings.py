@@ -53,7 +53,7 @@ def _parts(inch: str, mm: str) -> Iterator[Markup]:
     last = min(last, len(words) - first, len(other) - first)
     middle = [" ".join(each[first:len(each) - last]) for each in (words, other)]
     yield _with_fractions(" ".join(words[:first]))
-    shown = (Markup('<span class="{}">{}</span>').format(system, _with_fractions(text))
+    shown = (Markup('<i class="{}">{}</i>').format(system, _with_fractions(text))
              for system, text in zip(SYSTEMS, middle, strict=True))
     yield Markup(' <b class="measure">{}</b> ').format(Markup(SYSTEM_SEPARATOR).join(shown))
     yield _with_fractions(" ".join(words[len(words) - last:]))

@@ -38,7 +38,7 @@ SMALL = """() => [...document.querySelectorAll('a, button, input, label, summary
 
 # A single measure is one box of text; a list may break after a comma, a semicolon or an "and", and before a
 # word such as "across".
-BROKEN = """() => [...document.querySelectorAll('span.in:not(.spoken), span.mm:not(.spoken)')]
+BROKEN = """() => [...document.querySelectorAll('i.in:not(.spoken), i.mm:not(.spoken)')]
     .filter(e => e.checkVisibility() && !e.closest('.spoken')).map(e => {
     const lines = [...e.getClientRects()].map(box => Math.round(box.bottom));
     return [e.textContent, new Set(lines).size];

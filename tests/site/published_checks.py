@@ -195,10 +195,10 @@ def picture_faults(one: Published) -> list[str]:
     for system in SYSTEMS:
         root, plan = page(one, "", system), on_shelf(one.slug).plans[system]
         seen = {each.replace(",", ".") for each in re.findall(NUMBER, _level(_plain(" ".join(root.xpath(
-            "//body//text()[not(ancestor::p[@class='spoken told'])]")))))}
+            "//body//text()[not(ancestor::p[contains(@class, 'spoken')])]")))))}
         seen |= {worded(side, system) for states in plan.states.values() for _, state in states
                  for side in (state.width, state.height)}
-        for told in root.xpath("//p[@class='spoken told']"):
+        for told in root.xpath("//p[contains(@class, 'spoken')]"):
             words = _plain(told.text_content())
             lost = listed(words) - seen
             found += [f"{one.slug} {one.language} {system}: {sorted(lost)} in {words[:60]}"] if lost else []

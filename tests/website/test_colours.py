@@ -117,3 +117,14 @@ def test_every_colour_has_a_name():
         if sheet.name != "tokens.css":
             assert not re.findall(r"#(?:[0-9a-f]{6}|[0-9a-f]{3})\b",
                                   sheet.read_text(encoding="utf-8")), sheet.name
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_paper_stands_out_from_the_table(scheme):
+    """The plain side, the printed side and the ground differ by 1.25:1 at least, each from the next; the plain
+    side of white paper is the lightest of them in every scheme.
+    """
+    colours = SCHEMES[scheme]
+    order = sorted(("paper", "printed", "ground"), key=lambda name: luminance(colours[name]), reverse=True)
+    assert order[0] == "paper"
+    assert all(contrast(colours[a], colours[b]) >= 1.25 for a, b in zip(order, order[1:], strict=False))

@@ -51,9 +51,8 @@ def test_a_row_says_its_measure_in_both_systems():
 def test_measures_are_told_in_each_system_apart():
     """So that whoever chose one hears no other: not in the drawing's own description, which nothing hides."""
     shown = picture_view(picture())
-    dot = '<span class="or" aria-hidden="true">\u00a0· </span>'
-    assert shown.told == (f'<span class="in">In inches: 1 1/4 in.</span>{dot}'
-                          '<span class="mm">In millimetres: 30 mm.</span>')
+    assert shown.told == ('<p class="in spoken">In inches: 1 1/4 in.</p>'
+                          '<p class="mm spoken">In millimetres: 30 mm.</p>')
     assert 'aria-label="A strip."' in shown.svg
 
 
