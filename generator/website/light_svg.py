@@ -13,7 +13,7 @@ from markupsafe import Markup
 
 DEFS_ID = "hatch-"                  # ids of the patterns of a page begin with it
 STRAIGHT = 1.0                      # tenths of a mm by which a point may lie off a line and is left out
-SLIVER = 4.0                        # square tenths of a mm; a face that is smaller cannot be seen
+SLIVER = 8.0                        # square tenths of a mm; a face that is smaller cannot be seen
 _FACE = re.compile(r'class="(?:printed|plain|inside)-')
 _ROOT = re.compile(r"<svg[^>]*>")
 _NAMED = re.compile(r"<title[^>]*>.*?</title><desc[^>]*>.*?</desc>", re.S)

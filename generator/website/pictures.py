@@ -114,8 +114,8 @@ def _told_html(picture: StepPicture) -> Markup:
     if picture.kind == "cutting":       # its rows say the same
         return Markup()
     if len(picture.told) < len(SYSTEMS):
-        return Markup('<p class="spoken">{}</p>').format(" ".join(picture.told.values())) if picture.told else (
-            Markup())
+        alone = " ".join(picture.told.values())
+        return Markup('<p class="spoken">{}</p>').format(alone) if alone else Markup()
     return Markup("").join(Markup('<p class="{} spoken">{}</p>').format(system, picture.told[system])
                            for system in SYSTEMS)
 

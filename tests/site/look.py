@@ -1,7 +1,7 @@
 """`make look`: every page and print of the site as pictures, and all of them on contact sheets.
 
-For whoever changes how it looks: ``look/`` holds a folder for each kind of picture (phone, laptop, dark, print)
-with a PNG a page, and beside it a sheet of all of them, made smaller, with their addresses.
+For whoever changes how it looks: ``look/`` holds a folder for each kind of picture (phone, laptop, dark,
+print) with a PNG a page, and beside it a sheet of all of them, made smaller, with their addresses.
 """
 from __future__ import annotations
 
@@ -36,7 +36,7 @@ class _Silent(SimpleHTTPRequestHandler):
 
 
 def pictures(browser: Browser, url: str, address: str) -> Iterator[tuple[str, Image.Image]]:
-    """(kind, picture) of one page: whole, at each width and scheme; its print with the appendix, side by side."""
+    """(kind, picture) of one page: whole, at each width and scheme; its print, page beside page."""
     for kind, (wide, high, scheme) in KINDS.items():
         page = browser.new_page(viewport={"width": wide, "height": high}, color_scheme=scheme, locale="en-US")
         page.goto(url + address)
@@ -50,8 +50,8 @@ def pictures(browser: Browser, url: str, address: str) -> Iterator[tuple[str, Im
 
 def beside(sheets: list[Image.Image]) -> Image.Image:
     """Pages of a print in one row."""
-    row = Image.new("RGB", (sum(sheet.width + GAP for sheet in sheets), max(sheet.height for sheet in sheets)),
-                    "grey")
+    high = max(sheet.height for sheet in sheets)
+    row = Image.new("RGB", (sum(sheet.width + GAP for sheet in sheets), high), "grey")
     at = 0
     for sheet in sheets:
         row.paste(sheet, (at, 0))

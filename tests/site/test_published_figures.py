@@ -165,8 +165,8 @@ def sheet_faults(one: Published) -> list[str]:
 def origin_faults(one: Published) -> list[str]:
     """Figures with a unit in steps, supplies, facts and troubles that no expression has worked out."""
     root = html.fromstring(html.tostring(_page(one.folder / "index.html")))
-    for element in root.xpath("//*[contains(@class, 'measure') or contains(@class, 'spoken')]|//*[@class='in' "
-                              "or @class='mm']|//svg|//script|//style|//nav|//header"
+    for element in root.xpath("//*[contains(@class, 'measure') or contains(@class, 'spoken')]"
+                              "|//*[@class='in' or @class='mm']|//svg|//script|//style|//nav|//header"
                               "|//section[@class='downloads']"):
         element.drop_tree()
     places = root.xpath("//article//p|//ul[@class='supplies']/li|//tr[starts-with(@id, 'if-')]|//dd"

@@ -121,8 +121,8 @@ def test_every_colour_has_a_name():
 
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_paper_stands_out_from_the_table(scheme):
-    """The plain side, the printed side and the ground differ by 1.25:1 at least, each from the next; the plain
-    side of white paper is the lightest of them in every scheme.
+    """Plain side, printed side and ground differ by 1.25:1 at least, each from the next; white paper is the
+    lightest in every scheme.
     """
     colours = SCHEMES[scheme]
     order = sorted(("paper", "printed", "ground"), key=lambda name: luminance(colours[name]), reverse=True)
