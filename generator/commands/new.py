@@ -11,6 +11,7 @@ import click
 from generator.commands.bench_settings import configured_benches
 from generator.commands.sources import exit_with_findings, is_readable_file, print_findings
 from generator.files import create_file, error_reason
+from generator.language.source.portable_names import MAX_SLUG_LENGTH, folder_name_fault
 from generator.tutorial.families import (
     Family,
     UnsuitableDimensions,
@@ -19,7 +20,6 @@ from generator.tutorial.families import (
     family_names,
     new_source,
 )
-from generator.tutorial.source_checks import MAX_SLUG_LENGTH, folder_name_fault
 from generator.units import METRIC, SYSTEMS, Quantity
 
 SLUG = re.compile(r"[a-z0-9]+(-[a-z0-9]+)*")

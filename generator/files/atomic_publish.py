@@ -17,10 +17,12 @@ class AtomicPublish:
     The new site is made beside the old one, and the two change places. Where
     that cannot be (the site is a mount point, or in use on a system that
     minds), it is copied into the site and each of its entries changes places.
+    A ``temporary`` site is private as far as its own folder only: the new one
+    is made within it, and the disk is not waited for.
     """
 
-    def __init__(self, site: Path):
-        self.site = Path(os.path.realpath(site))
+    def __init__(self, site: Path, temporary: bool = False):
+        self.site, self.temporary = Path(os.path.realpath(site)), temporary
         self.beside = EntrySwap(self.site.parent, self.site.name)
         self.within = EntrySwap(self.site, self.site.name)
         self.stage = self.beside.new / self.site.name
@@ -47,7 +49,10 @@ class AtomicPublish:
 
     def _open(self) -> None:
         try:
-            self.beside.open()
+            if self.temporary:
+                self.stage = self.within.new
+            else:
+                self.beside.open()
         except OSError:         # the folder above may not be ours to write
             if not self.site.is_dir():
                 raise
@@ -101,7 +106,8 @@ class AtomicPublish:
                 _copy(self.stage / name, self.within.new / name)
         for name in {*own} & {*_hidden(self.site)}:
             _link_missing(self.site / name, self.within.new / name)
-        _write_out()
+        if not self.temporary:
+            _write_out()
         gone = {name for name in _names(self.site) if not name.startswith(".")} - {*own}
         self.within.run(own, sorted(gone))
 

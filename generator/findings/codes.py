@@ -18,6 +18,7 @@ CODES: dict[str, Code] = {
     "file-empty": Code("error", "The source holds nothing."),
     "stage-failed": Code("error", "An error in the program itself, met while it worked on this source."),
     "folder-name": Code("error", "A tutorial's folder has a name that cannot be the address of a page."),
+    "file-name": Code("error", "A name of a file or folder that some systems cannot hold or tell apart."),
     "character-hidden": Code("error", "A control character, or one that turns the direction of writing."),
     "fence-open": Code("error", "A geometry fence is begun and never ended."),
     "fence-stray": Code("error", "A geometry fence stands before the first step, so it belongs to none."),
@@ -29,6 +30,10 @@ CODES: dict[str, Code] = {
     "photo-wrong": Code("error", "A photo is not what its name says, cannot be read, or is far too large."),
     "html-refused": Code("error", "HTML in the prose, or an attribute of it, that pages do not take."),
     "link-refused": Code("error", "A link in the prose that leads where no page leads, or is no address."),
+    "record-broken": Code("error", "What was published of a tutorial cannot be read back."),
+    "record-edited": Code("error", "The record of what was published has been changed by hand."),
+    "record-lost": Code("error", "A revision that was published is missing from the record."),
+    "plan-unpublished": Code("warning", "The plan is not as it was last published."),
     # the front matter
     "photo-stale": Code("warning", "A photo shows a length that has changed since it was taken."),
     "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),

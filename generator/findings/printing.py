@@ -15,11 +15,15 @@ NAME_CODES = ("name-unknown", "sign-unknown")
 MAX_TOLD = 3            # findings; where one file has more, it is asked which follow from others
 CLOSING_CODES = ("folds-contradict", "score-ends", "seam-open", "glue-apart", "tab-sticks-out",
                  "content-large")
+UNFOLDED = ("score-unfolded",)      # what is flat still closes nothing, and is glued to itself
 # code → codes of what it may follow from, beside which it is not said
-FOLLOWS_FROM = {"length-unused": NAME_CODES, "clearance-rounded": NAME_CODES, "fold-unknown": CLOSING_CODES,
+FOLLOWS_FROM = {"length-unused": NAME_CODES, "clearance-rounded": NAME_CODES,
+                "fold-unknown": (*CLOSING_CODES, *UNFOLDED, "fold-loose"),
                 "glue-apart": ("folds-contradict",), "seam-open": ("folds-contradict",),
-                "score-unfolded": ("folds-contradict", "score-ends")}
-TOLD_TOGETHER = ("fold-unknown", "length-unused", "score-unfolded")     # in one finding, at the first of them
+                "score-unfolded": ("folds-contradict", "score-ends"),
+                "closing-open": UNFOLDED, "band-short": UNFOLDED, "glue-own": UNFOLDED}
+# in one finding, at the first of them
+TOLD_TOGETHER = ("fold-unknown", "length-unused", "score-unfolded", "face-unused", *NAME_CODES)
 
 
 def _excerpt(line: str, column: int, length: int) -> tuple[str, int, int]:

@@ -23,6 +23,7 @@ from generator.language.fences import ParsedFences, empty_steps, prose_findings,
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.parts import Parts, site_parts
 from generator.language.source.document import check_photos, normalized_text, read_document, read_source
+from generator.language.source.portable_names import folder_name_findings, holds_file
 from generator.language.source.records import Document
 from generator.language.syntax.nodes import names_in
 from generator.locale import ENGLISH
@@ -36,7 +37,6 @@ from generator.tutorial.records import LoadedSource, NameInfo, Step, Tutorial
 from generator.tutorial.revision import revision_mark
 from generator.tutorial.source_checks import (
     code_like_names,
-    folder_name_findings,
     letters_not_in_font,
     stale_photos,
     typed_by_hand,
@@ -82,7 +82,7 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
     if wrong:
         return LoadedSource(None, wrong, text)
     loaded = load_text(text, shown, benches, slug=path.parent.name,
-                       exists=lambda src: (path.parent / src).is_file(), parts=parts,
+                       exists=lambda src: holds_file(path.parent, src), parts=parts,
                        translations=translations_beside(path, shown), cache=cache, folds=folds)
     unnamed = tuple(folder_name_findings(path.parent.name, shown)) if path.name == "index.md" else ()
     return replace(loaded, tutorial=None, findings=(*unnamed, *loaded.findings)) if unnamed else loaded
@@ -212,7 +212,8 @@ def _unworded(slug: str, source: _ParsedSource, front: FrontMatter, editions: Ed
               benches: Mapping[str, Bench]) -> Tutorial:
     plans = editions.plans
     return Tutorial(slug, source.document.file, front, plans, _name_infos(editions, source.fences), benches,
-                    revision_mark(plans), {}, ENGLISH.naming(front.names))
+                    {system: revision_mark(plan) for system, plan in plans.items()}, {},
+                    ENGLISH.naming(front.names))
 
 
 def _leaves_trace(plan: Plan, step: int) -> bool:

@@ -87,11 +87,10 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A line of the facts at a glance; ``brief``: on cards of the gallery too, ``more``: on request alone."""
+    """A line of the facts at a glance; ``more``: on request alone."""
 
     label: str
     value: Prose
-    brief: bool = True
     more: bool = False
 
 
@@ -117,7 +116,7 @@ class Tutorial(FrozenRecord):
     plans: Mapping[str, Plan]
     names: Mapping[str, NameInfo]
     benches: Mapping[str, Bench]
-    revision: str                   # six characters
+    revisions: Mapping[str, str]    # the mark of each edition, by system: six characters
     # the folded box of each edition, by system
     folds: Mapping[str, FoldedPlan] = field(default_factory=dict)
     locale: Locale = ENGLISH        # the language of all that follows

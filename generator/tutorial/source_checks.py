@@ -28,7 +28,7 @@ from generator.language.source.records import Document, InlineExpression, Prose
 from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.nodes import Statement, names_in
 from generator.language.syntax.parser import parse_expression
-from generator.locale import LANGUAGES, Locale
+from generator.locale import Locale
 from generator.paper.records import Face, Glue, Mark, Plan
 from generator.paper.values import Group, PartResults, Piece
 from generator.paper.work_kinds import Effect
@@ -231,26 +231,3 @@ def _listed(names: Sequence[str]) -> str:
 
 def _last_part(name: str) -> str:
     return name.rpartition(".")[2]
-
-
-SLUG = re.compile(r"[a-z0-9]+([-_.]+[a-z0-9]+)*")
-MAX_SLUG_LENGTH = 60    # signs
-SITE_NAMES = frozenset({"assets", "bench", "calls", "css", "findings", "fonts", "glossary", "images", "js",
-                        "parts", "print", "rules", "search", "templates", *LANGUAGES})
-DEVICE = re.compile(r"(?:con|prn|aux|nul|(?:com|lpt)[0-9])(?:\..*)?")     # no file of Windows has such a name
-
-
-def folder_name_fault(name: str) -> str:
-    """Why a tutorial's folder cannot have a name, which is part of its address; "" for one that it can."""
-    if not SLUG.fullmatch(name) or len(name) > MAX_SLUG_LENGTH:
-        return "cannot be part of an address"
-    if DEVICE.fullmatch(name):
-        return "is a name that no Windows computer can give to a folder"
-    return "is a name that the site itself has" if name in SITE_NAMES else ""
-
-
-def folder_name_findings(name: str, file: str) -> Iterator[Finding]:
-    """A finding for a folder that no page can stand at."""
-    if name and (fault := folder_name_fault(name)):
-        yield finding("folder-name", Span(file), f"the folder “{name}” {fault}",
-                      "give it another name, of small letters, digits and hyphens")

@@ -13,7 +13,6 @@ from generator.drawing.templates.bench_card import CARD_VARIANTS, bench_card
 from generator.drawing.templates.curves import curves_of
 from generator.drawing.templates.cutting import Scoring, cutting_lines
 from generator.drawing.templates.documents import (
-    MAX_PAGES,
     guide_pages,
     guide_tile_count,
     page_count,
@@ -32,7 +31,7 @@ from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.paper.sheet_layouts import StockSheet
+from generator.paper.sheet_layouts import MAX_PAGES, StockSheet
 from generator.tutorial.cutting_sheets import CuttingSheet, cutting_sheets
 from generator.tutorial.facts import finished_words
 from generator.tutorial.records import Tutorial
@@ -130,7 +129,8 @@ def _template(tutorial: Tutorial, plates: Sequence[TrueSizePiece], system: str, 
         yield _too_many(tutorial, f"the template of the {ENGLISH.say(f'templates.edition.{system}')}", count,
                         paper)
         return
-    heading = PageHeading(tutorial.front.title, system, tutorial.revision, paper, face, tutorial.locale)
+    heading = PageHeading(tutorial.front.title, system, tutorial.revisions[system], paper, face,
+                          tutorial.locale)
     pages = template_pages(plates, heading)
     yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages),
                        "template", "pdf", system, paper,
@@ -143,7 +143,8 @@ def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile
     guides = tuple(guides_of(curves_of(plan), StylusTip(tools.stylus[plan.system], tools.edge), plan.system,
                              tutorial.locale))
     tiles = guide_tile_count(guides, paper)
-    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale)
+    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revisions[plan.system], paper,
+                          locale=tutorial.locale)
     if tiles > MAX_PAGES:
         yield _too_many(tutorial, f"the guides of the {ENGLISH.say(f'templates.edition.{plan.system}')}",
                         tiles, paper)
@@ -164,7 +165,8 @@ def _too_many(tutorial: Tutorial, what: str, count: int, paper: str) -> Finding:
 
 def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], paper: str,
           variant: str) -> Iterator[TemplateFile | Finding]:
-    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revision, paper, locale=tutorial.locale,
+    heading = PageHeading(tutorial.front.title, plan.system, tutorial.revisions[plan.system], paper,
+                          locale=tutorial.locale,
                           finished=finished_words(tutorial, plan.system))
     pages = bench_card(plan, pieces, heading, CARD_VARIANTS[variant])
     name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", variant)))
@@ -202,11 +204,14 @@ def _cutting(tutorial: Tutorial, plan: Plan, scoring: Scoring) -> Iterator[Templ
     made = _machine_lines(plan, tutorial.front.sheets, scoring)
     several = Counter(each.paper for each, _ in made)
     numbers = {paper: count(1) for paper in several}
+    files: Counter[str] = Counter()
     for each, lines in made:
         stock = tutorial.locale.name(each.paper) if len(several) > 1 else ""
         number = str(next(numbers[each.paper])) if several[each.paper] > 1 else ""
         name = "-".join(filter(None, (_stem(tutorial), plan.system, "cutting",
                                       each.paper.replace("_", "-") if stock else "", number)))
+        files[name] += 1        # the second sheet of "card", and a paper "card_2"
+        name += f"-paper-{files[name]}" if files[name] > 1 else ""
         yield from _cutting_pair(tutorial, lines, TemplateFile(
             name, b"", "cutting", "", plan.system, stock=" ".join(filter(None, (stock, number))),
             sheet=each.sheet.called(tutorial.locale) if each.sheet is not None else ""))
@@ -216,8 +221,8 @@ def _cutting_pair(tutorial: Tutorial, lines: Recording, file: TemplateFile) -> I
     locale = tutorial.locale
     width = as_text(display_measure(length(exact_size(lines.width)), file.system), locale)
     edition = ", ".join(filter(None, (locale.say(f"templates.edition.{file.system}"), file.stock)))
-    title = locale.say("templates.title.cutting", title=tutorial.front.title, revision=tutorial.revision,
-                       edition=edition)
+    title = locale.say("templates.title.cutting", title=tutorial.front.title,
+                       revision=tutorial.revisions[file.system], edition=edition)
     description = locale.say("templates.cutting", wide=locale.figures(f"{lines.width:.2f}"),
                              high=locale.figures(f"{lines.height:.2f}"))
     made: Mapping[str, str] = {"svg": cutting_svg(lines, title, description, locale), "dxf": dxf(lines)}

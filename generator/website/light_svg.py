@@ -18,7 +18,8 @@ _FACE = re.compile(r'class="(?:printed|plain|inside)-')
 _ROOT = re.compile(r"<svg[^>]*>")
 _NAMED = re.compile(r"<title[^>]*>.*?</title><desc[^>]*>.*?</desc>", re.S)
 _DEFS = re.compile(r"<defs>.*?</defs>")
-_DROPPED = re.compile(r' (?:xmlns|aria-labelledby|fill-rule)="[^"]*"')
+_XMLNS = ' xmlns="http://www.w3.org/2000/svg"'      # pages need none
+_DROPPED = re.compile(r' (?:aria-labelledby|fill-rule)="[^"]*"')
 _GROUPS = re.compile(r"</g><g[^>]*>|(?<=<g) class=\"[^\"]*\"")
 _PATTERN_USE = re.compile(r'(class="([a-z-]+)-hatched"[^>]*?fill="url\(#)[^)]*')
 _USED = re.compile(rf"url\(#{DEFS_ID}([a-z-]+)\)")
@@ -30,13 +31,14 @@ _COMMAND = re.compile(r"([MLAZ])([^MLAZ]*)")
 _Place = tuple[int, int]            # tenths of a mm
 
 
-def light_svg(drawn: str, heard: str, own_patterns: bool = False) -> Markup:
+def light_svg(drawn: str, heard: str, alone: bool = False) -> Markup:
     """A drawing of the SVG back end for a page on which it is heard as ``heard``.
 
-    It shares the page's patterns unless it is to go with its ``own_patterns``.
+    It shares the page's patterns, unless it is to be a file ``alone``.
     """
     text = _DROPPED.sub("", _NAMED.sub("", drawn, count=1)).replace(" />", "/>")
-    if not own_patterns:
+    if not alone:
+        text = text.replace(_XMLNS, "", 1)
         text = _PATTERN_USE.sub(rf"\1{DEFS_ID}\2", _DEFS.sub("", text, count=1))
     text = _GROUPS.sub("", text)
     text = _PLACE.sub(lambda found: _DECIMAL.sub(_rounded, found[0]), text)

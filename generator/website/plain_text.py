@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from generator.locale import capital
 from generator.tutorial import Prose, Tutorial
+from generator.tutorial.prose_evaluation import sentences
 from generator.website.prose import (
     TOKEN_PATTERN,
     fill_text,
@@ -21,17 +22,18 @@ BYTE_ORDER_MARK = "\ufeff"             # says that it is UTF-8 where a server do
 
 NO_BREAK_SPACE = "\u00a0"         # within a measure, while lines are broken
 
-_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
 _SPACE_IN_MEASURE = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|Zoll\b|×)|(?<=×) ")
 
 
 def measures_text(tutorial: Tutorial) -> str:
     """The whole text; each system's list can be copied without the other."""
     front, words = tutorial.front, tutorial.locale
-    lines = [front.title, "=" * len(front.title), f"{words.say('website.revision')} {tutorial.revision}"]
+    lines = [front.title, "=" * len(front.title)]
     for system in ("in", "mm"):
         name = capital(words.say(f"website.units_{system}"))
-        lines += ["", name, "-" * len(name), *_fact_lines(tutorial, system)]
+        lines += ["", name, "-" * len(name),
+                  f"{words.say('website.revision')} {tutorial.revisions[system]}",
+                  *_fact_lines(tutorial, system)]
         for step in tutorial.steps:
             sentences = tuple(sentences_with_measures(step.prose, system))
             if sentences:
@@ -60,7 +62,7 @@ def _wrapped_lines(texts: Iterable[str], indent: str = "", first: str | None = N
 def sentences_with_measures(prose: Prose, system: str) -> Iterator[str]:
     """The sentences of a stretch of prose that say a measure, in plain words."""
     inlays = values_in(prose)
-    for sentence in _SENTENCE_END.split(text_with_tokens(prose)):
+    for sentence in sentences(text_with_tokens(prose)):
         if any(not inlays[int(n)].shared for n in TOKEN_PATTERN.findall(sentence)):
             yield _SPACE_IN_MEASURE.sub(NO_BREAK_SPACE, fill_text(sentence, inlays, text_in_system(system)))
 

@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import logging
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import cast
@@ -34,6 +34,7 @@ from generator.files import (
 )
 from generator.findings import Finding, Severity, has_errors, render_all
 from generator.language.source.files_beside import link_findings
+from generator.language.source.portable_names import name_findings
 from generator.language.source.text_limits import hidden_character
 from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
@@ -45,6 +46,7 @@ from generator.website.photos import site_photo_findings
 from generator.website.preview import Preview
 from generator.website.preview_findings import PreviewFindings
 from generator.website.published_files import is_published, published_files
+from generator.website.recorded_state import RecordedState
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
 from generator.website.site_settings import changes_texts, settings_text
@@ -89,6 +91,7 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
 
     benches = BenchesOption()
     units = Optional(Choice(("in", "mm", "both")))      # shown at first; else languages decide
+    unpublished = Choice(("tell", "error"), default="tell")     # of a plan that is not on record
     jobs = Optional(Type(int))      # how many processes may work; as many as there are cores unless said
 
 
@@ -116,6 +119,13 @@ def report_findings(findings: Iterable[Finding], sources: Mapping[str, str], end
         raise Abort(end)
 
 
+def _judged(findings: Iterable[Finding], strict: bool) -> Iterator[Finding]:
+    """The findings; a typed measure is an error in a strict build."""
+    for each in findings:
+        typed = strict and each.code == "measure-typed"
+        yield replace(each, severity=Severity.ERROR) if typed else each
+
+
 FIXED_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
 
 
@@ -123,7 +133,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     """Turns ``tutorials/<slug>/index.md`` into pages; evaluates everything before anything is written."""
 
     def __init__(self) -> None:
-        self.serving = self.reloads = self.publishing = self.complete = False
+        self.serving = self.reloads = self.publishing = self.complete = self.dirty = False
         self.publish: AtomicPublish | None = None
         self.host: MkDocsConfig | None = None
         self.site_dir = ""          # as mkdocs.yml or the command line has it
@@ -132,9 +142,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.builder = SiteBuilder()
         self.store, self.preview, self.shown = FileCache(Path()), Preview(), PreviewFindings()
 
-    def on_startup(self, *, command: str, **_: object) -> None:
+    def on_startup(self, *, command: str, dirty: bool = False, **_: object) -> None:
         """Know whether a person looks at a preview, or a site is built to be kept."""
-        self.serving = command == "serve"
+        self.serving, self.dirty = command == "serve", dirty
         context = click.get_current_context(silent=True)
         # `mkdocs serve --clean` calls itself a build, and shows one temporary folder as it is
         self.publishing = not self.serving and (context is None or context.info_name != "serve")
@@ -145,7 +155,10 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     @event_priority(100)
     def on_config(self, config: MkDocsConfig) -> MkDocsConfig:
-        """Put in order what a killed build left, before anything is judged; write all beside the site."""
+        """Put in order what a killed build left, before anything is judged; write all beside the site.
+
+        So does a preview that has pages to show meanwhile; one that writes single pages keeps the others.
+        """
         config.theme.static_templates.add("404.html")
         for key in ("site_name", "site_description", "site_author", "copyright"):
             if hidden := hidden_character(config[key] or ""):
@@ -153,8 +166,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.complete, self.host, self.builder.doing = False, config, ("reading the sources", None)
         if self.publish is None:
             self.site_dir = config.site_dir
-        if self.publishing and self.publish is None:
-            publish = AtomicPublish(Path(config.site_dir))
+        follows = self.reloads and self.shown.served and not self.dirty
+        if (self.publishing or follows) and self.publish is None:
+            publish = AtomicPublish(Path(config.site_dir), temporary=follows)
             try:
                 config.site_dir = str(publish.begin())
             except NotWritten as trouble:
@@ -192,11 +206,14 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = site_photo_findings(folder, collection, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
-        found = (*collection.findings, *photos)
-        if config.strict:
-            found = tuple(replace(each, severity=Severity.ERROR) if each.code == "measure-typed" else each
-                          for each in found)
-        if errors := self._report(found, collection.texts):
+        records = RecordedState(collection, folder, shown)
+        if not self.serving:
+            for line in records.differences():
+                log.info("%s", line)
+        unpublished = records.refusals() if self.config.unpublished == "error" and not self.serving else ()
+        found = tuple(_judged((*collection.findings, *photos, *name_findings(folder, shown, wanted),
+                               *records.findings, *unpublished), config.strict))
+        if errors := self._report(found, {**collection.texts, **records.texts}):
             left_out = collection.blamed({each.file.removeprefix(f"{shown(folder)}/") for each in errors})
             collection, allowed = collection.without(left_out), {**allowed,
                                                                  **dict.fromkeys(left_out, frozenset())}
@@ -273,13 +290,13 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.builder.doing = "keeping what was made", None
         self.builder.keep()
         self.store.evict()
-        self.preview.end(self.builder.later)
         self.complete = True
+        self.preview.end(self.builder.later, self._end_publish if self.serving else None)
 
     def on_build_error(self, *, error: Exception, **_: object) -> None:
         """Also called after on_post_build, when a strict build counts its warnings."""
         self.complete = False
-        self.preview.end()
+        self.preview.end(place=self._end_publish if self.serving else None)
         if self.publish is not None and isinstance(error, OSError):
             raise Abort(f"{error.filename or 'The site'}: {error_reason(error)}. {NOT_PUBLISHED}") from None
         if not isinstance(error, (BuildError, click.ClickException)):
@@ -289,19 +306,24 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
 
     def on_shutdown(self) -> None:
         """The build is over, one way or the other: the new site takes its place, or is thrown away."""
-        publish, self.publish = self.publish, None
         logging.getLogger("mkdocs.structure").removeHandler(self.builder.messages)
         try:
-            if publish is not None:
-                self.config_of_site.site_dir = self.site_dir        # for whoever goes on, such as gh-deploy
-                (publish.finish if self.complete else publish.discard)()
-                if self.complete:
-                    log.info("The new site is in its place: %s", self.site_dir)
-        except NotWritten as trouble:
-            raise Abort(str(trouble)) from None
+            self._end_publish()
         finally:
             self.undo_guard()
             self.undo_termination()
+
+    def _end_publish(self) -> None:
+        publish, self.publish = self.publish, None
+        if publish is None:
+            return
+        self.config_of_site.site_dir = self.site_dir        # for whoever goes on, such as gh-deploy
+        try:
+            (publish.finish if self.complete else publish.discard)()
+        except NotWritten as trouble:
+            raise Abort(str(trouble)) from None
+        if self.complete and self.publishing:
+            log.info("The new site is in its place: %s", self.site_dir)
 
     def on_serve(self, server: LiveReloadServer, *, config: MkDocsConfig, **_: object) -> LiveReloadServer:
         """Watch the theme too; MkDocs itself watches the sources and mkdocs.yml."""

@@ -45,10 +45,17 @@ class Preview:
         """A build begins: requests wait for it."""
         self._idle.clear()
 
-    def end(self, later: Mapping[str, Callable[[], bytes]] | None = None) -> None:
-        """A build has ended, and well if it tells what is to be made ``later``, by address."""
-        if later is not None:
-            self._later = dict(later)
+    def end(self, later: Mapping[str, Callable[[], bytes]] | None = None,
+            place: Callable[[], None] | None = None) -> None:
+        """A build has ended, and well if it tells what is to be made ``later``, by address.
+
+        ``place`` puts its pages where those of the build before are, while no request makes one there.
+        """
+        with self._making:
+            if place is not None:
+                place()
+            if later is not None:
+                self._later = dict(later)
         self._idle.set()
 
     def answering(self, app: WSGIApplication | None, folder: Path, mount: str) -> WSGIApplication:

@@ -77,14 +77,14 @@ def sheet_views(tutorial: Tutorial) -> tuple[SheetView, ...]:
 def sheet_view(plan: SheetPlan, locale: Locale = ENGLISH) -> SheetView:
     """A sheet for a page."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
-    return SheetView(name, _dual_text(plan.gives), plan.notes,
+    return SheetView(name, dual_text(plan.gives), plan.notes,
                      tuple(picture_view(picture, locale) for picture in plan.pictures),
                      tuple(_batch_row(each, locale) for each in plan.needed), plan.sheet)
 
 
 def _batch_row(each: SheetsNeeded, locale: Locale) -> BatchRow:
     return BatchRow(each.boxes,
-                    _dual_text({system: locale.say("website.sheets_none") if count is None else str(count)
+                    dual_text({system: locale.say("website.sheets_none") if count is None else str(count)
                                          for system, count in each.sheets.items()}))
 
 
@@ -92,11 +92,11 @@ def yields_html(yields: Mapping[str, Mapping[str, int]]) -> Markup:
     """How many boxes each sheet gives, "A4: 2; Letter: 1", in the edition that the reader follows."""
     return Markup("; ").join(
         Markup('<span class="whole">{}: {}</span>').format(sheet,
-                                                           _dual_text({s: str(n) for s, n in each.items()}))
+                                                           dual_text({s: str(n) for s, n in each.items()}))
                              for sheet, each in yields.items())
 
 
-def _dual_text(text: Mapping[str, str]) -> Markup:
+def dual_text(text: Mapping[str, str]) -> Markup:
     """Words that both editions share once, else those of each."""
     if text["mm"] == text["in"]:
         return Markup(escape(text["mm"], quote=False))

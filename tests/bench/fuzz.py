@@ -1,230 +1,304 @@
 """Damaged sources sent the whole way: ``make fuzz N=… SEED=…`` counts them, and keeps those that get lost.
 
-Each is a tutorial, its translation, a part or the settings of a site after some slips of the hand, of the
-disk or of bad will. It is read, folded and drawn, its pages, templates and feed are made. Whatever ends in an
-error that nobody foresaw is written to a folder, with its traceback.
+Each is a tutorial, its translation, a part, the settings of a site, or what ``regauge`` and ``new`` are
+asked, after some slips of the hand, of the disk or of bad will. It is read, folded and drawn, its pages,
+templates, cutting files and feed are made and read back. Whatever ends in an error that nobody foresaw, in
+output that cannot be read, or takes too much is written to a folder, with its traceback; some go through
+``check`` and a strict build, which have to agree. What a source shares with one before it, its paper above
+all, is kept.
 """
 from __future__ import annotations
 
 import argparse
 import logging
+import os
 import random
 import re
-import resource
 import shutil
 import tempfile
 import time
 import traceback
 from collections import Counter
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
-import markdown
-from lxml import etree, html
+import click
+from click.testing import CliRunner
 
-from generator.units import default_bench
-from generator.website.feed import FeedEntry, atom_feed
-from generator.website.finished import SourceRequest
-from generator.website.tutorial_pages import TutorialPages, worked_out
+from generator.commands.main import foldgauge
+from generator.files import FileCache
+from generator.tutorial.families import family, family_names
+from tests.bench.slips import damaged
+from tests.bench.whole_way import Lost, whole_way
 from tests.house.tracked_files import ROOT
-from tests.tutorial.source_mutations import LINES, SEEDS, SIGNS
+from tests.tutorial.source_mutations import SEEDS
 from tests.website.conftest import SLEEVE, new_project
+from tests.website.test_languages import RETOLD
 
-BENCHES = {system: default_bench(system) for system in ("mm", "in")}
-LONGEST = 30.0          # seconds of processor time; a sound caddy takes 15 where nothing is kept
-ODD = ("\ufeff", "\x00", "\r\n", "\r", "\x0b", "\u2028", "\x85", "\u202e", "\ud800", "\ufffe", "e\u0301" * 9,
-       "😀", "ﷺ", "&a [1]", "*a", "!!python/object:os.system", "!!int '1'", "<<: *a",
-       "---\n", "...\n", "%YAML 9\n",
-       "[" * 40, "- " * 60, "> " * 60, "(" * 60, "{" * 30, "<b>", "<!--", "-->", "&#0;", "&#x202e;",
-       "<b>html&#</b>",
-       "http://[x", "](//[", "[x](http://[x)", "<http://[::>", "![](a.png)", "![x](../x.png)", "{: #a .b }",
-       "1e309", "-0 mm", "0 mm", "1/0", "99999999 mm", "1/3 mm", "0.0001 mm", "5000 mm", "180 deg", "1 in",
-       "|a|b|\n|-|-|\n", "~~~\n", "```geometry\n", "```\n", "## x\n", "{{ panel }}", "{{", "}}")
-NUMBER = re.compile(r"\d+(?: \d+/\d+|\.\d+|/\d+)?")
-TOKEN = re.compile(r"\w+|[^\w\s]")
+MOST_SECONDS, MOST_MEMORY = 10.0, 500_000       # of processor time; kB
+PACKAGE = str(ROOT / "generator")
+UNFORESEEN = "stopped at an unforeseen"     # what is said of an error that nobody thought of
+KEPT_BYTES, TIDIED_EVERY = 400_000_000, 500
 SETTINGS = """\
 site_name: The stall
 site_url: https://stall.example/
 docs_dir: tutorials
 theme: {{name: null, custom_dir: "{theme}"}}
-plugins: [foldgauge: {{benches: {{mm: {{board: 5 mm, rule: 1 mm}}}}, jobs: 1}}]
+plugins: [foldgauge: {{benches: {{mm: {{board: 5 mm, rule: 1 mm}}, in: {{board: 1/8 in}}}}, units: both,
+                      jobs: 1}}]
 markdown_extensions: [attr_list]
 validation: {{anchors: warn}}
 """
+DATED = SLEEVE.replace("level: easy", "level: easy\npublished: 2026-05-09").replace(
+    "[the stall](../about.md)", "the stall")
+Text = Callable[[random.Random], str]
 
 
-def seeds() -> tuple[str, ...]:
-    """Tutorials to be damaged: the shelf's, those of the tests, one for each family, the small ones most."""
-    found = [*ROOT.glob("tutorials/*/index.md"), *ROOT.glob("tests/sources/*.md"),
-             *ROOT.glob("generator/families/*.md")]
-    return (*(SLEEVE,) * 10, *SEEDS, *(path.read_text(encoding="utf-8") for path in sorted(found)))
+class Seeds:
+    """What is damaged: small sources most, since they are quick; families, tests' own, and the shelf's."""
+
+    def __init__(self) -> None:
+        def texts(paths: Sequence[Path]) -> tuple[str, ...]:
+            return tuple(path.read_text(encoding="utf-8") for path in sorted(paths))
+        self.small = (*(DATED,) * 8, *SEEDS[:-1])
+        self.middling = (*texts([*ROOT.glob("tests/sources/*.md")]),
+                         *(family(name).source.replace("TITLE", "A box") for name in family_names()))
+        self.shelf = texts([*ROOT.glob("tutorials/*/index.md")])
+        self.parts = {path.stem: path.read_text(encoding="utf-8")
+                      for path in sorted(ROOT.glob("generator/parts/*.md"))}
+        translated = sorted(ROOT.glob("tutorials/*/index.de.md"))
+        self.translated = tuple(zip(texts([each.with_name("index.md") for each in translated]),
+                                    texts(translated),
+                                    strict=True))
+
+    def tutorial(self, chance: random.Random) -> str:
+        """A sound source, or nearly so."""
+        return chance.choice(chance.choices((self.small, self.middling, self.shelf), (88, 9, 3))[0])
+
+    def users(self, part: str) -> tuple[str, ...]:
+        """The sources in which a part is used, the shortest most."""
+        found = [each for each in (*self.small, *self.middling) if f"{part}(" in each]
+        return tuple(sorted(found, key=len)[:3]) or self.middling[:1]
 
 
-def damaged(text: str, chance: random.Random) -> bytes:
-    """A text after one to three slips."""
-    for _ in range(chance.choice((1, 1, 1, 2, 3))):
-        text = chance.choice(SLIPS)(text, chance)
-    raw = text.encode("utf-8", "surrogatepass")
-    if chance.random() < 0.08 and raw:
-        at = chance.randrange(len(raw))
-        raw = raw[:at] + bytes([raw[at] ^ 1 << chance.randrange(8)]) + raw[at + 1:]
-    return raw
+class Fuzz:
+    """One run: where its sources stand, what it keeps, and how many have reached which stage."""
 
+    def __init__(self, seed: int, place: Path) -> None:
+        self.seed, self.place, self.seeds = seed, place, Seeds()
+        self.reached, self.store = Counter[str](), place / "store"
+        self.site = new_project(place / "site")
+        self.ways: dict[Callable[[random.Random], list[str]], int] = {
+            self.tutorial: 780, self.translation: 80, self.part: 60, self.both: 50, self.mkdocs: 10,
+            self.regauge: 14, self.new: 6}
 
-def _insert(text: str, chance: random.Random) -> str:
-    at = chance.randrange(len(text) + 1)
-    return text[:at] + chance.choice((*ODD, *SIGNS)) + text[at:]
+    @staticmethod
+    def settings() -> str:
+        """Sound settings of a site."""
+        return SETTINGS.format(theme=(ROOT / "theme").as_posix())
 
-
-def _tokens(text: str, chance: random.Random) -> str:
-    found = list(TOKEN.finditer(text))
-    if len(found) < 2:
-        return text
-    one, other = sorted(chance.sample(found, 2), key=lambda each: each.start())
-    return (text[:one.start()] + other[0] + text[one.end():other.start()] + one[0] + text[other.end():])
-
-
-def _rows(text: str, chance: random.Random) -> str:
-    rows = text.split("\n")
-    at = chance.randrange(len(rows))
-    how = chance.randrange(5)
-    if how == 0:
-        del rows[at]
-    elif how == 1:
-        rows[at:at] = rows[at:at + chance.randrange(1, 6)] * chance.choice((1, 1, 3, 30))
-    elif how == 2:
-        rows.insert(at, chance.choice(LINES))
-    elif how == 3:
-        rows[at] = chance.choice(LINES)
-    else:
-        del rows[at:at + chance.randrange(1, 12)]
-    return "\n".join(rows)
-
-
-def _number(text: str, chance: random.Random) -> str:
-    found = list(NUMBER.finditer(text))
-    if not found:
-        return text
-    one = chance.choice(found)
-    new = chance.choice(("0", "1", "2", "3", "7", "13", "60", "100", "1000", "1/2", "0.1", "-1", "4999",
-                         str(chance.randrange(1, 400)), str(round(chance.random() * 90, 3))))
-    return text[:one.start()] + new + text[one.end():]
-
-
-def _cut(text: str, chance: random.Random) -> str:
-    return text[:chance.randrange(len(text) + 1)]
-
-
-def _line_ends(text: str, chance: random.Random) -> str:
-    return chance.choice(("\ufeff" + text, text.replace("\n", "\r\n"), text.replace("\n", "\r"),
-                          text.replace(" ", "\u00a0"), text.replace(" ", "\t", 40), text.upper(),
-                          "\x00" + text))
-
-
-SLIPS: tuple[Callable[[str, random.Random], str], ...] = (_insert, _insert, _tokens, _rows, _rows, _number,
-                                                        _number, _cut, _line_ends)
-
-
-def whole_way(folder: Path) -> Iterator[str]:
-    """Work the source of ``folder``/tutorials/box out and make its pages; the codes of what was found."""
-    source = folder / "tutorials" / "box" / "index.md"
-    work = worked_out(SourceRequest("box/index.md", str(source), "index.md", BENCHES, ("en", "de"),
-                                    directory_urls=True, cache=""))
-    for each in work.pack.findings:
-        yield each.code
-        if each.code == "stage-failed":
-            raise RuntimeError(each.trace)
-    for pages in work.pages.values():
-        _make_page(pages)
-    entries = [FeedEntry(f"https://stall.example/{each.uri}", each.title, each.summary, each.author,
-                         "2026-01-01", "2026-01-02") for each in work.pack.entries]
-    if entries:
-        etree.fromstring(atom_feed(entries, "Boxes", "", "https://stall.example/", "us").encode())
-    for files in work.contents.values():
-        for name, data in files.items():
-            if name.endswith(".svg"):
-                etree.fromstring(data)
-
-
-def _make_page(pages: TutorialPages) -> None:
-    made = markdown.markdown(pages.markdown, extensions=["toc", "tables", "fenced_code", "attr_list"])
-    view = pages.converted(str(pages.filled(made)), None)
-    for picture in (each for step in view.steps for each in step.pictures):
-        etree.fromstring(str(picture.svg))
-    html.fromstring(f"<div>{view.intro}{''.join(str(step.html) for step in view.steps)}</div>")
-
-
-def settings_build(folder: Path, raw: bytes) -> None:
-    """Build a site with damaged settings; the host may refuse them, in words."""
-    project = new_project(folder / "site-of-settings")
-    (project.root / "mkdocs.yml").write_bytes(raw)
-    result = project.build()
-    if "stage-failed" in result.output:
-        raise RuntimeError(result.output)
-
-
-def tried(number: int, seed: int, lost: Path, sources: tuple[str, ...]) -> str:
-    """Send one source: what became of it, "sound", "found", "lost", "slow" or "large"."""
-    chance = random.Random(f"{seed}-{number}")
-    began = time.process_time()
-    with tempfile.TemporaryDirectory() as place:
-        folder = Path(place)
-        kind = chance.choices(("tutorial", "translation", "part", "settings"), (88, 6, 4, 2))[0]
-        tutorial = chance.choice(sources)
+    def folder(self) -> Path:
+        """An empty place for a tutorial, with the photo that the smallest one shows."""
+        folder = self.place / "one"
+        shutil.rmtree(folder, ignore_errors=True)
         own = folder / "tutorials" / "box"
-        (folder / "tutorials" / "parts").mkdir(parents=True)
-        own.mkdir()
+        own.mkdir(parents=True)
+        shutil.copyfile(self.site.source.parent / "strip.png", own / "strip.png")
+        return folder
+
+    def tutorial(self, chance: random.Random) -> list[str]:
+        """A damaged tutorial."""
+        folder = self.folder()
+        (folder / "tutorials" / "box" / "index.md").write_bytes(damaged(self.seeds.tutorial(chance), chance))
+        return whole_way(folder, self.reached, str(self.store))
+
+    def translation(self, chance: random.Random) -> list[str]:
+        """A sound tutorial with a damaged translation."""
+        own = self.folder() / "tutorials" / "box"
+        text, translated = chance.choice(self.seeds.translated) if chance.random() < 0.05 else (DATED, RETOLD)
+        (own / "index.md").write_text(text, encoding="utf-8")
+        (own / "index.de.md").write_bytes(damaged(translated, chance))
+        return whole_way(own.parents[1], self.reached, str(self.store))
+
+    def part(self, chance: random.Random) -> list[str]:
+        """A sound tutorial that uses a damaged part of its site's own."""
+        folder = self.folder()
+        name, text = chance.choice([*self.seeds.parts.items()])
+        own = folder / "tutorials" / "parts" / f"own_{name}.md"
+        own.parent.mkdir()
+        own.write_bytes(damaged(text, chance))
+        used = chance.choice(self.seeds.users(name)).replace(f"{name}(", f"own_{name}(")
+        (folder / "tutorials" / "box" / "index.md").write_text(used, encoding="utf-8")
+        return whole_way(folder, self.reached, str(self.store))
+
+    def both(self, chance: random.Random) -> list[str]:
+        """A damaged tutorial in a site of its own: what ``check`` accepts a strict build builds."""
+        source = self.seeds.small if chance.random() < 0.9 else self.seeds.middling
+        self.site.source.write_bytes(damaged(chance.choice(source), chance))
+        (self.site.root / "mkdocs.yml").write_text(self.settings(), encoding="utf-8")
+        with standing_in(self.site.root):
+            checked = self.command("check", "tutorials")
+        built = self.built("--strict")
+        self.reached["strict build"] += built.exit_code == 0
+        if (checked.exit_code == 0) != (built.exit_code == 0):
+            raise Lost(f"check ends with {checked.exit_code}\n{checked.output}\n"
+                       f"the strict build with {built.exit_code}\n{built.output}")
+        return [] if checked.exit_code == 0 else ["refused"]
+
+    def mkdocs(self, chance: random.Random) -> list[str]:
+        """A sound tutorial in a site with damaged settings; the host may refuse them, in words."""
+        self.site.source.write_text(SLEEVE, encoding="utf-8")
+        (self.site.root / "mkdocs.yml").write_bytes(damaged(self.settings(), chance))
         try:
-            if kind == "settings":
-                theme = (ROOT / "theme").as_posix()
-                settings_build(folder, damaged(SETTINGS.format(theme=theme), chance))
-                return "found"
-            if kind == "tutorial":
-                (own / "index.md").write_bytes(damaged(tutorial, chance))
-            elif kind == "translation":
-                translated = chance.choice(sorted(ROOT.glob("tutorials/*/index.de.md")))
-                (own / "index.md").write_bytes(translated.with_name("index.md").read_bytes())
-                (own / "index.de.md").write_bytes(damaged(translated.read_text(encoding="utf-8"), chance))
-            else:
-                part = chance.choice(sorted(ROOT.glob("generator/parts/*.md")))
-                name = f"own_{part.stem}"
-                (folder / "tutorials" / "parts" / f"{name}.md").write_bytes(
-                    damaged(part.read_text(encoding="utf-8"), chance))
-                users = [each for each in sources if f"{part.stem}(" in each]
-                text = (chance.choice(users) if users else tutorial).replace(f"{part.stem}(", f"{name}(")
-                (own / "index.md").write_text(text, encoding="utf-8")
-            codes = list(whole_way(folder))
-        except BaseException as error:
-            if isinstance(error, KeyboardInterrupt | SystemExit):
-                raise
-            case = lost / f"{seed}-{number}"
-            shutil.copytree(folder, case, dirs_exist_ok=True, symlinks=True)
-            (case / "trace.txt").write_text(traceback.format_exc(), encoding="utf-8", errors="replace")
+            return ["refused"] * self.built().exit_code
+        except Exception as error:
+            ours = [each.filename for each in traceback.extract_tb(error.__traceback__)
+                    if PACKAGE in each.filename]
+            if not ours:        # the host's own, such as a theme without its plugin
+                return ["refused"]
+            raise
+
+    def regauge(self, chance: random.Random) -> list[str]:
+        """Other lengths for a damaged tutorial, written into it now and then."""
+        own = self.folder() / "tutorials" / "box" / "index.md"
+        text = self.seeds.tutorial(chance)
+        own.write_bytes(damaged(text, chance) if chance.random() < 0.7 else text.encode())
+        name = chance.choice(re.findall(r"(\w+): *[\d/ ]+ (?:mm|in)", text) or ["x"])
+        options = [each for each in (
+            ["--write"], ["--json"], ["--explain"], ["--prefer", "friendly"],
+            ["--yield", slip("letter=1", chance)],
+            ["--within", slip("12 %", chance)], ["--keep", slip(f"{name}=1 3/8 in", chance)])
+            if chance.random() < 0.3]
+        answer = self.command("regauge", str(own), *(word for option in options for word in option))
+        self.reached["regauged"] += answer.exit_code == 0
+        return whole_way(own.parents[2], self.reached, str(self.store))
+
+    def new(self, chance: random.Random) -> list[str]:
+        """A source of a family in one's own dimensions; what is written is a sound source."""
+        chosen, system = family(chance.choice(family_names())), chance.choice(("mm", "in"))
+        given = []
+        for name in chosen.asks:
+            if chance.random() < 0.6:
+                value = chosen.default(name, system)
+                near = re.sub(r"\d+", lambda found: str(max(1,
+                                                            int(found[0]) * chance.randrange(5, 20) // 10)),
+                                                            value)
+                given += ["--set", f"{name}={slip(near, chance)}"]
+        folder = self.folder()
+        shutil.rmtree(folder / "tutorials" / "box")
+        answer = self.command("new", slip("box", chance), "--in", str(folder / "tutorials"), "--family",
+                              chosen.name, "--drawn-in", system, *given)
+        self.reached["new"] += answer.exit_code == 0
+        written = [*folder.glob("tutorials/*/index.md")]
+        if bool(written) != (answer.exit_code == 0):
+            raise Lost(f"new ends with {answer.exit_code} and has written {written}\n{answer.output}")
+        if not written:
+            return ["refused"]
+        written[0].parent.rename(folder / "tutorials" / "box")
+        if not self.reached["pages"] < (codes := whole_way(folder, self.reached, str(self.store)),
+                                        self.reached["pages"])[1]:
+            raise Lost(f"what new has written is refused: {codes}")
+        return codes
+
+    def command(self, *words: str) -> click.testing.Result:
+        """A command of ours, in this process. Raises :class:`Lost` for what it did not foresee."""
+        answer = CliRunner().invoke(foldgauge, ["--verbose", *words], catch_exceptions=False)
+        if UNFORESEEN in answer.output or answer.exit_code not in (0, 1, 2):
+            raise Lost(answer.output)
+        return answer
+
+    def built(self, *options: str) -> click.testing.Result:
+        """A build of the site. Raises :class:`Lost` for what it did not foresee."""
+        answer = self.site.build("--verbose", *options)
+        if UNFORESEEN in answer.output:
+            raise Lost(answer.output)
+        return answer
+
+    def tried(self, number: int, lost: Path) -> str:
+        """Send one: what became of it, "sound", "found", "lost", "slow" or "large"."""
+        chance = random.Random(f"{self.seed}-{number}")
+        way = chance.choices([*self.ways], [*self.ways.values()])[0]
+        began, before = time.process_time(), forget_peak()
+        try:
+            codes = way(chance)
+        except Exception:
+            self.keep(lost / f"{self.seed}-{number}", way.__name__, traceback.format_exc())
             return "lost"
-        spent = time.process_time() - began
-        if spent > LONGEST:
-            shutil.copytree(folder, lost / f"slow-{seed}-{number}", dirs_exist_ok=True)
-            return "slow"
-    return "found" if codes else "sound"
+        spent, most = time.process_time() - began, memory("VmHWM")
+        self.reached[way.__name__] += 1
+        allowed = MOST_SECONDS * (2 if way in (self.new, self.regauge) else 1)      # a command, then the way
+        if spent > allowed or most > max(MOST_MEMORY, before + MOST_MEMORY // 2):
+            self.keep(lost / f"{self.seed}-{number}", way.__name__, f"{spent:.1f} s, {before} to {most} kB")
+            return "slow" if spent > allowed else "large"
+        if number % TIDIED_EVERY == 0:
+            FileCache(self.store, KEPT_BYTES).evict()
+        return "found" if codes else "sound"
+
+    def keep(self, case: Path, way: str, trace: str) -> None:
+        """What was lost, to be looked at."""
+        shutil.copytree(self.place / ("site" if way in ("both", "mkdocs") else "one"), case,
+                        dirs_exist_ok=True,
+                        ignore=shutil.ignore_patterns(".foldgauge", "site"))
+        (case / "trace.txt").write_text(f"{way}\n{trace}", encoding="utf-8", errors="replace")
+
+
+def slip(text: str, chance: random.Random) -> str:
+    """A word of a command, sound more often than not."""
+    if chance.random() < 0.7:
+        return text
+    return damaged(text, chance).decode("utf-8", "replace").replace("\x00", "")
+
+
+@contextmanager
+def standing_in(folder: Path):
+    """Within a folder, and back."""
+    before = Path.cwd()
+    os.chdir(folder)
+    try:
+        yield
+    finally:
+        os.chdir(before)
+
+
+def memory(what: str) -> int:
+    """What Linux says of the memory of this process, in kB; 0 on other systems."""
+    try:
+        found = re.search(rf"{what}:\s*(\d+)", Path("/proc/self/status").read_text(encoding="ascii"))
+    except OSError:
+        return 0
+    return int(found[1]) if found else 0
+
+
+def forget_peak() -> int:
+    """Let the peak of memory count from now; what is in use, in kB."""
+    try:
+        Path("/proc/self/clear_refs").write_text("5", encoding="ascii")
+    except OSError:
+        return 0
+    return memory("VmRSS")
 
 
 def main() -> None:
     """Count what becomes of many; exit with 1 where any was lost."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=1000)
+    parser.add_argument("--first", type=int, default=0, help="the number of the first, to send one again")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--lost", type=Path, default=Path(tempfile.gettempdir()) / "foldgauge-fuzz")
     given = parser.parse_args()
     logging.disable(logging.CRITICAL)
-    given.lost.mkdir(parents=True, exist_ok=True)
-    sources, counts = seeds(), Counter[str]()
-    for number in range(given.count):
-        counts[tried(number, given.seed, given.lost, sources)] += 1
-        if number % 100 == 99:
-            most = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss // 1024
-            print(number + 1, dict(counts), f"{most} MB", flush=True)
-    print(f"{given.count} sources: {dict(counts)}")
-    raise SystemExit(bool(counts["lost"] + counts["slow"]))
+    counts, began = Counter[str](), time.process_time()
+    with tempfile.TemporaryDirectory() as place:
+        fuzz = Fuzz(given.seed, Path(place))
+        for number in range(given.first, given.first + given.count):
+            counts[fuzz.tried(number, given.lost)] += 1
+            if number % 500 == 499 or number == given.first + given.count - 1:
+                done = number + 1 - given.first
+                print(f"{done} sources, {done / (time.process_time() - began):.1f}/s of processor time, "
+                      f"{memory('VmRSS') // 1024} MB: {dict(counts)}\n  {dict(sorted(fuzz.reached.items()))}",
+                      flush=True)
+    raise SystemExit(bool(counts["lost"] + counts["slow"] + counts["large"]))
 
 
 if __name__ == "__main__":

@@ -13,7 +13,7 @@ import tempfile
 import time
 from pathlib import Path
 
-from tests.bench.fuzz import whole_way
+from tests.bench.whole_way import whole_way
 from tests.tutorial.greedy_sources import GREEDY
 from tests.tutorial.oversized_sources import HEAVY
 

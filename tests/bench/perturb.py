@@ -60,7 +60,7 @@ def digests(path: Path) -> dict[str, object]:
     made: dict[str, object] = {f"finding {k}": row for k, row in enumerate(lines(loaded.findings))}
     if tutorial is None:
         return made
-    said = (tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revision)
+    said = (tutorial.intro, tutorial.steps, tutorial.differ, tutorial.revisions)
     made |= {"facts": repr(tutorial.facts), "steps": repr(said),
              "cautions": repr(tutorial.cautions),
              "trouble": repr(troubleshoot(tutorial)),

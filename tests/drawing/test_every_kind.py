@@ -101,7 +101,7 @@ NO_TRACE: Mapping[Effect, Mapping[str, str]] = {
 def _tutorial(word: str, with_act: bool, code: str) -> Tutorial:
     before, act, after = CASES[word]
     made = tutorial(source("\n".join(filter(None, (before, act if with_act else "", after))), "Make it."))
-    return replace(made, revision="000000", locale=locale_for(code))
+    return replace(made, revisions={"mm": "000000", "in": "000000"}, locale=locale_for(code))
 
 
 @cache

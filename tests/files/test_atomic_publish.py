@@ -154,6 +154,22 @@ def test_a_folder_above_that_may_not_be_written(site):
     assert pages(site) == NEW | HIDDEN and nothing_left(site)
 
 
+def test_a_temporary_site_keeps_to_its_own_folder(site):
+    """A preview stands where anybody may write beside it: nothing is looked for there, or left."""
+    (site.parent / ".foldgauge").write_text("somebody's")
+    publish = AtomicPublish(site, temporary=True)
+    write(publish.begin(), NEW)
+    assert site in publish.stage.parents and pages(site) == OLD | HIDDEN
+    publish.finish()
+    assert pages(site) == NEW | HIDDEN
+    (site.parent / ".foldgauge").unlink()
+    assert nothing_left(site)
+    publish = AtomicPublish(site, temporary=True)
+    write(publish.begin(), {"half.html": "half"})
+    publish.discard()
+    assert pages(site) == NEW | HIDDEN and nothing_left(site)
+
+
 def test_a_process_that_works_in_the_site(site):
     """Its folder goes on to exist for it, and the name leads to the new site."""
     with subprocess.Popen([sys.executable, "-c", "input()"], cwd=site, stdin=subprocess.PIPE) as process:

@@ -172,18 +172,24 @@ def test_no_findings_print_nothing():
 
 
 def test_names_that_nothing_makes_are_gathered():
-    """A name in many places is told once with its lines; of many names three, the third with the others."""
+    """A name in many places is told once with its lines; of many names three, the third with the others; all
+    in one where that keeps to three findings what a file has besides.
+    """
     def unknown(name: str, line: int) -> Finding:
         return finding("name-unknown", Span(FILE, line), f"nothing is called '{name}'", "")
 
     (one,) = gathered_findings([unknown("strip", line) for line in (9, 3, 5, 5)])
     assert one.line == 3 and one.message == "nothing is called 'strip' (also in lines 5, 9)"
     other = finding("seam-open", Span(FILE, 1), "these edges stay apart")
-    found = gathered_findings([other, *(unknown(name, line) for line, name in enumerate("abcde", start=2))])
+    names = [unknown(name, line) for line, name in enumerate("abcde", start=2)]
+    found = gathered_findings(names)
     assert [(each.code, each.line) for each in found] == [
-        ("seam-open", 1), ("name-unknown", 2), ("name-unknown", 3), ("name-unknown", 4)]
+        ("name-unknown", 2), ("name-unknown", 3), ("name-unknown", 4)]
     assert found[-1].message == "nothing is called 'c'; nothing is called 'd'; nothing is called 'e'"
     assert found[-1].hint == "a step may be missing"
+    found = gathered_findings([other, *names])
+    assert [(each.code, each.line) for each in found] == [("seam-open", 1), ("name-unknown", 2)]
+    assert found[-1].message == "; ".join(f"nothing is called '{name}'" for name in "abcde")
     two = (unknown("a", 1), unknown("a", 2))
     assert gathered_findings(two) == two
 
@@ -203,5 +209,9 @@ def test_what_follows_from_another_is_not_said():
     assert [each.code for each in told] == ["name-unknown"]
     told = gathered_findings([found("fold-unknown", k, str(k)) for k in (4, 5, 6, 7)])
     assert [each.message for each in told] == ["4; 5; 6; 7"]
+    unfolded = [found("score-unfolded", k, str(k)) for k in (1, 2)]
+    told = gathered_findings([*unfolded, found("closing-open", 8), found("band-short", 9), found(
+        "glue-own", 7), found("fold-unknown", 3)])
+    assert [(each.code, each.message) for each in told] == [("score-unfolded", "1; 2")]
     few = (found("length-unused", 1), found("name-unknown", 2), found("fold-unknown", 3))
     assert gathered_findings((*few, found("seam-open", 1, file="a.md")))[1:] == few

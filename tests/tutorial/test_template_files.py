@@ -21,9 +21,10 @@ from generator.drawing.templates.plan import true_size_piece
 from generator.drawing.templates.processes import template_pieces
 from generator.geometry import Line, Point
 from generator.paper.glue_sides import glued_areas
-from generator.tutorial import Tutorial
+from generator.tutorial import Tutorial, load_text
 from generator.tutorial.template_files import TemplateFile, TemplateSet, template_files
 from tests.drawing.templates import pdf_reader
+from tests.language.small_tutorials import BENCHES
 from tests.language.small_tutorials import tutorial as small_tutorial
 from tests.tutorial.site_tutorials import SHELF, on_shelf
 
@@ -193,3 +194,32 @@ def touch(first, second) -> bool:
         return ((each.dxf.start, each.dxf.end) if each.dxftype() == "LINE"
                 else (each.start_point, each.end_point))
     return any(a.isclose(b, abs_tol=1e-3) for a in points(first) for b in points(second))
+
+
+def test_every_cutting_file_has_a_name_of_its_own():
+    """Also where the second sheet of one paper is called as another paper."""
+    text = """\
+---
+title: Cards
+summary: Three cards.
+drawn_in: mm
+lengths: {a: 180 mm}
+editions: {in: {a: 7 in}}
+papers: {card: {}, card_2: {}}
+sheets: [A4]
+---
+
+## Cut
+
+Cut three.
+
+```geometry
+one = sheet(width=a, height=a, paper=card)
+two = sheet(width=a, height=a, paper=card)
+three = sheet(width=a, height=a, paper=card_2)
+```
+"""
+    loaded = load_text(text, "cards/index.md", BENCHES, "cards")
+    assert loaded.tutorial is not None, loaded.findings
+    names = [file.name for file in template_files(loaded.tutorial, ["mm"]).files if file.kind == "cutting"]
+    assert len(names) == len(set(names)) == 6, names

@@ -42,7 +42,7 @@ def test_both_languages_stand_on_the_same_plans(caddy):
     """The translation has the very same plans, folds, revision mark and anchors."""
     english, german = caddy.tutorial, caddy.translations["de"]
     assert (german.plans is english.plans and german.folds is english.folds
-            and german.revision == english.revision)
+            and german.revisions == english.revisions)
     assert [s.anchor for s in german.steps] == [s.anchor for s in english.steps]
     assert [s.title for s in german.steps] != [s.title for s in english.steps]
     assert german.front.title != english.front.title and german.locale.code == "de"

@@ -70,6 +70,7 @@ CADDY = Tutorial(
     supplies=(("card, ", measure("252 mm", "10 1/2 in"), ": the caddy"),),
     tools=(ToolNeed("Trimmer", "for the blank", "a knife & a rule"),),
     cautions=(Caution("blade", "Blades", "Cut away from your fingers."),),
-    differ=("The inch caddy is ", measure("6 mm", "1/4 in"), " taller."), revision="7KQ2MX",
+    differ=("The inch caddy is ", measure("6 mm", "1/4 in"), " taller."),
+    revisions={"in": "7KQ2MX", "mm": "9T4W3A"},
     names={},
     benches={})

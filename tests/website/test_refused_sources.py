@@ -6,11 +6,12 @@ from PIL import Image
 
 from generator.findings import Span
 from generator.language.source.files_beside import photo_fault, photo_findings
+from generator.language.source.portable_names import folder_name_fault
 from generator.locale import LANGUAGES
 from generator.tutorial import load_text
-from generator.tutorial.source_checks import folder_name_fault
 from generator.units import default_bench
 from generator.website.data_pages import DATA_PAGES
+from tests.commands.command_runner import run
 from tests.website.conftest import SLEEVE, THEME
 
 BENCHES = {system: default_bench(system) for system in ("mm", "in")}
@@ -52,6 +53,22 @@ def test_a_folder_that_no_page_can_stand_at(name):
 def test_a_folder_that_a_page_can_stand_at(name):
     """Small letters, digits, and hyphens, points or bars between them."""
     assert not folder_name_fault(name)
+
+
+@pytest.mark.parametrize("name", ["con.md", "lid./a.md", "About.md", "soap-sleeve/con.png", "soap-sleeve.md",
+                                  "käse/index.md", "con/index.md", "Soap-sleeve/index.md", "box./index.md",
+                                  "a" * 61 + "/index.md", f"{'a' * 90}/{'b' * 90}.md", "lid/Index.md"])
+def test_check_and_build_refuse_the_same_names(project, monkeypatch, name):
+    """In the same words, at the same place: pages, photos, folders of tutorials, long paths."""
+    place = project.root / "tutorials" / name
+    place.parent.mkdir(exist_ok=True)
+    place.write_bytes((project.source.parent / "strip.png").read_bytes() if place.suffix == ".png"
+                      else project.source.read_bytes())
+    monkeypatch.chdir(project.root)
+    checked, built = run("check", "tutorials"), project.build()
+    line, *_ = (row for row in checked.stdout.splitlines() if "-name]" in row)
+    assert checked.exit_code == built.exit_code == 1 and not project.site.exists()
+    assert line.split("error: ")[1] in built.output.replace("\n", " ") or line in built.output
 
 
 def test_the_site_s_own_names_are_all_refused():

@@ -143,6 +143,35 @@ def test_a_preview_begins_though_its_first_build_breaks_after_reading(worn, serv
     assert "worn out" not in text
 
 
+def test_a_later_build_that_breaks_keeps_the_pages_of_the_one_before(settled, serving, project, edited):
+    """Where no page is made, and where a page of the tutorial breaks: what broke stands over the last good
+    pages, also over those that are made when they are asked for; nothing of a half build is shown.
+    """
+    about = project.root / "tutorials" / "about.md"
+    serving(lambda text: "60 and 120" in text)
+    edited("panel: 60 mm", "panel: 65 mm")
+    serving(lambda text: "65 and 130" in text)
+    for place, slip in ((about, "PLUGIN"), (project.source, "STAGE")):
+        sound = place.read_text(encoding="utf-8")
+        place.write_text(sound.replace("Saturdays", f"{slip} Saturdays").replace(
+            "Soap wants", f"{slip} Soap wants"), encoding="utf-8")
+        told = "worn out at the " + ("files" if slip == "PLUGIN" else "page")
+        text = serving(lambda text, told=told: told in text)
+        assert "65 and 130" in text and "livereload(" in text and "Soap wants" in text
+        assert "65 and 130" in serving(lambda text, told=told: told in text, "soap-sleeve/print/")
+        assert "Saturdays" in serving(lambda text, told=told: told in text, "about/")
+        assert b"{" in urlopen(f"http://{serving.address}/boxes/css/page.css", timeout=PATIENCE).read()
+        place.write_text(sound, encoding="utf-8")
+        serving(lambda text: "worn out" not in text and "65 and 130" in text)
+
+
+@pytest.fixture
+def settled(worn, project, edited) -> None:
+    """The plugin that breaks is there, and nothing yet at which it does."""
+    (project.root / "tutorials" / "about.md").write_text("# The stall\n\nSaturdays.\n", encoding="utf-8")
+    edited("Soap STAGE wants air", "Soap wants air")
+
+
 def test_a_link_to_elsewhere_is_told_before_anything_is_read(project, serving_linked):
     """A first build among links to the machine shows that, and nothing of what they lead to."""
     text = serving_linked(lambda text: "is a link to another place" in text, "")

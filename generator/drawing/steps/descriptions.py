@@ -5,11 +5,12 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-from generator.drawing.lettering import SMALL_LETTER_SIZE, DualText, text_block_size
+from generator.drawing.lettering import SMALL_LETTER_SIZE, DualText, text_block_size, wrapped_lines
 from generator.drawing.pen import Label, Pen, Role, Sign, Symbol
 from generator.drawing.picture_geometry import Box, View, rectangle_path
 from generator.drawing.steps.dimensions import Measure, piece_sizes
 from generator.drawing.steps.dual_measures import DualMeasure, angle_text, list_measures
+from generator.drawing.steps.layout import PICTURE_WIDTH
 from generator.drawing.steps.scene import fold_role, upper_surface
 from generator.drawing.steps.segments import PaperView, StepSegment, viewed_region
 from generator.geometry import Line, Point
@@ -27,9 +28,9 @@ CAPTION_MARGIN = 1.2                              # mm kept free at the picture'
 
 @dataclass(frozen=True, slots=True)
 class PictureCaption:
-    """The lines of a caption, a size at its right, the inset's scale (0 without one); ``height`` in mm."""
+    """A caption's lines with a sign and indents, a size at its right, the inset's scale (or 0); in mm."""
 
-    lines: tuple[tuple[Sign | None, str], ...]
+    lines: tuple[tuple[Sign | None, float, str], ...]
     size: DualText | None
     inset: float
     height: float
@@ -38,12 +39,22 @@ class PictureCaption:
 def picture_caption(segment: StepSegment, drawn: Plan, paper: PaperView, zoomed: bool,
                     size: DualText | None = None, locale: Locale = ENGLISH) -> PictureCaption:
     """The caption of a segment's picture; with ``size`` it is that of a finished blank."""
-    lines = tuple(_caption_lines(segment, drawn, size is not None, locale))
     inset = min(INSET_MAX_WIDTH / paper.box.width, INSET_MAX_HEIGHT / paper.box.height) if zoomed else 0.0
-    beside = text_block_size(size, SMALL_LETTER_SIZE)[1] if size else 0.0
+    taken, beside = text_block_size(size, SMALL_LETTER_SIZE) if size else (paper.box.width * inset, 0.0)
+    room = PICTURE_WIDTH - 3 * CAPTION_MARGIN - taken
+    lines = tuple(_in_lines(_caption_lines(segment, drawn, size is not None, locale), room))
     height = max(CAPTION_LEADING * len(lines), beside,
                  paper.box.height * inset + CAPTION_MARGIN) + CAPTION_MARGIN
     return PictureCaption(lines, size, inset, height)
+
+
+def _in_lines(told: Iterable[tuple[Sign | None, str]],
+              room: float) -> Iterator[tuple[Sign | None, float, str]]:
+    """Each line, of at most ``room`` mm, with its indent; a sign stands before its first."""
+    for sign, words in told:
+        indent = SIGN_WIDTH if sign else 0.0
+        for number, line in enumerate(wrapped_lines(words, SMALL_LETTER_SIZE, room - indent)):
+            yield None if number else sign, indent, line
 
 
 def _caption_lines(segment: StepSegment, drawn: Plan, whole: bool,
@@ -72,13 +83,12 @@ def turn_sign(before: Orientation, after: Orientation) -> Sign:
 
 def caption_labels(caption: PictureCaption, frame: Box) -> Iterator[Label | Symbol]:
     """The caption's lines from the top left."""
-    for number, (sign, words) in enumerate(caption.lines):
+    for number, (sign, indent, words) in enumerate(caption.lines):
         y = frame.y1 - CAPTION_MARGIN - CAPTION_LEADING * (number + 0.5)
         left = frame.x0 + CAPTION_MARGIN
         if sign is not None:
             yield _turning_symbol(sign, left, y)
-            left += SIGN_WIDTH
-        yield caption_label(words, left, y)
+        yield caption_label(words, left + indent, y)
     if caption.size is not None:
         width, height = text_block_size(caption.size, SMALL_LETTER_SIZE)
         at = Point(frame.x1 - CAPTION_MARGIN - width / 2, frame.y1 - CAPTION_MARGIN - height / 2)

@@ -110,12 +110,20 @@ def link_findings(folder: Path, shown: Callable[[Path], str], wanted: Callable[[
 
     ``wanted`` is asked with its address below the folder; ``only`` names what of the folder is looked at.
     """
+    for path in visible_entries(folder, only):
+        uri = path.relative_to(folder).as_posix()
+        if path.is_symlink() and (wanted(uri) or uri.split("/")[0] == PARTS_FOLDER):
+            yield finding("file-linked", Span(shown(path)), f"“{path.name}” is a link to another place",
+                          "put the file itself here, or leave it out with exclude_docs in mkdocs.yml")
+
+
+def visible_entries(folder: Path, only: Collection[str] | None = None) -> Iterator[Path]:
+    """Files and folders below a folder, in order, hidden ones left out; no link is followed.
+
+    ``only`` names what of it is looked at.
+    """
     for place, folders, files in os.walk(folder):
         names = [name for name in sorted((*folders, *files)) if not name.startswith(".")
                  and (only is None or Path(place) != folder or name in only)]
         folders[:] = sorted(set(folders).intersection(names))
-        for path in (Path(place) / name for name in names):
-            uri = path.relative_to(folder).as_posix()
-            if path.is_symlink() and (wanted(uri) or uri.split("/")[0] == PARTS_FOLDER):
-                yield finding("file-linked", Span(shown(path)), f"“{path.name}” is a link to another place",
-                              "put the file itself here, or leave it out with exclude_docs in mkdocs.yml")
+        yield from (Path(place) / name for name in names)

@@ -167,6 +167,7 @@ def _build_tree(node: yaml.Node | None, text: str,
                 where: TextPositions) -> tuple[YamlTree | None, tuple[Finding, ...]]:
     tree = YamlTree()
     if node is None:
+        tree.values[()] = where.span(0, 1)
         return tree, ()
     if not isinstance(node, yaml.MappingNode):
         return None, (finding("front-broken", where.span(node.start_mark.index, node.end_mark.index),
