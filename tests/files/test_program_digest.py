@@ -12,8 +12,10 @@ def package(tmp_path, monkeypatch):
     monkeypatch.setattr(program_digest, "PACKAGE", tmp_path / "generator")
     texts = {"one/__init__.py": "from generator.one.a import (\n    A,\n    B as C,\n)\n",
              "one/a.py": "A = B = 1\n",
-             "one/words/x.yaml": "a: b\n", "two/b.py": "def f():\n    from generator.one import A\n",
-             "three/c.py": "", "three/d.py": "from generator.three import c\nfrom generator.three.e import E\n",
+             "one/words/x.yaml": "a: b\n",
+             "two/b.py": "def f():\n    from generator.one import A\n",
+             "three/c.py": "",
+             "three/d.py": "from generator.three import c\nfrom generator.three.e import E\n",
              "three/e.py": "E = 1\n"}
     for name, text in texts.items():
         path = tmp_path / "generator" / name

@@ -37,8 +37,8 @@ def test_a_measure_stands_once_for_each_edition():
 
 def test_a_measure_is_read_aloud_in_words():
     """Aloud it is words, and nothing of the figures is said twice."""
-    assert heard(parsed(value_html(measure("45 mm",
-                                           "1 3/4 in")))) == "1 and three quarters inches45 millimetres"
+    said_aloud = heard(parsed(value_html(measure("45 mm", "1 3/4 in"))))
+    assert said_aloud == "1 and three quarters inches\u00a0· 45 millimetres"
 
 
 def test_no_bracket_makes_it_look_like_a_conversion():

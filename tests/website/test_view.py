@@ -48,7 +48,7 @@ def test_a_row_says_its_measure_in_both_systems():
     """As in the prose: figures to see, words to hear; words alone stay as they are."""
     first, second = (parsed(row.html) for row in picture_view(picture()).rows)
     assert heard(
-        parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches30 millimetres wide"
+        parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches\u00a0· 30 millimetres wide"
     assert seen(first) == "each panel 1\u202f1⁄4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
 
 
