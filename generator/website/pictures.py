@@ -27,7 +27,6 @@ from generator.drawing.style import PALETTE
 from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.units import memoised
 from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS, accessible_html, measure_html
 
 SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" '
@@ -165,7 +164,6 @@ class FoldedPictures:
     view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
 
 
-@memoised(4)        # the page shows them, and the gallery where nothing is folded
 def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
     """A picture of each finished blank with all of its marks."""
     return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id, tutorial.locale)

@@ -152,7 +152,7 @@ def _letters(text: str, chance: random.Random) -> str:
                           text.replace(" ", "\t", 40),
                           text.upper(), "\x00" + text, text.replace("-", "–"), text.replace('"', "”"),
                           text.replace("a", "а", 3), text.replace("e", "e\u0301", 5), text + "\x1a",
-                          text.encode().decode("latin-1"), text.rstrip("\n")))
+                          text.encode("utf-8", "replace").decode("latin-1"), text.rstrip("\n")))
 
 
 SLIPS: tuple[Callable[[str, random.Random], str], ...] = (
