@@ -15,7 +15,7 @@ COMMANDS = [case for case in CASES if case.fence("command") is not None]
 TOLD_IN = ("units/*.py", "paper/**/*.py", "language/**/*.py", "regauge/tool_grids.py",
            "tutorial/checks/source.py")
 NEVER_A_FINDING = {"bench-wrong"}   # settings are a matter of the command, which says so itself
-# a case is one source alone; these are of files beside it: tests/commands/test_files_beside.py has theirs, and
+# a case is one source alone; these are of files beside it: tests/commands/test_files_beside.py has theirs,
 # tests/website/test_refused_sources.py those of names
 OF_FILES_BESIDE = {"file-linked", "photo-wrong", "file-name", "folder-name"}
 

@@ -48,6 +48,22 @@ def test_what_is_not_used_goes_from_the_oldest_on(tmp_path):
     assert set(kept) == {ONE, THIRD}
 
 
+def test_no_damaged_entry_is_an_answer(tmp_path):
+    """Each single bit of it flipped, cut off anywhere, longer, or under the name of another."""
+    kept = FileCache(tmp_path)
+    kept[ONE], kept[OTHER] = b"an answer", b"another"
+    entry = tmp_path / ONE
+    whole = entry.read_bytes()
+    damaged = [whole[:at] + bytes([whole[at] ^ 1 << bit]) + whole[at + 1:]
+               for at in range(len(whole)) for bit in range(8)]
+    damaged += [whole[:at] for at in range(len(whole))] + [whole + b"\x00", (tmp_path / OTHER).read_bytes()]
+    for data in damaged:
+        entry.write_bytes(data)
+        assert kept.get(ONE) is None, data
+    kept[ONE] = b"an answer"
+    assert kept[ONE] == b"an answer"
+
+
 @pytest.mark.parametrize("key", ["../secret", "", "A" * 64, "a/b"])
 def test_a_key_is_never_a_way_out_of_the_folder(tmp_path, key):
     """Keys are hexadecimal digits; anything else is not there, and is not put there."""

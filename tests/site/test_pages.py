@@ -12,6 +12,7 @@ import pytest
 from lxml import html
 
 from tests.site.page_kinds import addresses, by_kind
+from tests.website.test_files_read_back import read_back
 
 ADDRESSES = ("href", "src", "poster", "data")
 
@@ -81,3 +82,9 @@ def test_every_page_fits_every_screen(visits):
     assert len(visits) > 2
     assert not [(address, width, wide) for address, visit in visits.items()
                 for width, wide in visit.wide.items() if wide > width]
+
+
+def test_every_file_is_read_back(built_site):
+    """By a reader that is not ours, whatever its kind."""
+    names = [path.relative_to(built_site).as_posix() for path in built_site.rglob("*") if path.is_file()]
+    assert len(read_back({name: (built_site / name).read_bytes() for name in names})) > 200
