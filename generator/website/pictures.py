@@ -27,7 +27,6 @@ from generator.drawing.style import HATCHES, PALETTE
 from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.units import memoised
 from generator.website.light_svg import DEFS_ID, light_svg
 from generator.website.prose import SYSTEMS, accessible_html, measure_html
 
@@ -167,7 +166,6 @@ class FoldedPictures:
     scale: float = 1.0
 
 
-@memoised(4)        # the page shows them, and the gallery where nothing is folded
 def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
     """A picture of each finished blank with all of its marks."""
     return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id, tutorial.locale)

@@ -197,8 +197,9 @@ class StepHeading:
 
 
 def _step_heading(step: Step | StepHeading) -> str:
-    # Raw HTML, so that MkDocs knows the anchor and a title with signs in it stays as it is.
-    return f'<h2 id="{step.anchor}">{escape(step.title)}</h2>'
+    # Raw HTML, so that MkDocs knows the anchor and a title with signs in it stays; Markdown spreads tabs.
+    title = step.title.replace("\t", " ")
+    return f'<h2 id="{step.anchor}">{escape(title)}</h2>'
 
 
 def texts_of_steps(text: str, steps: Iterable[StepHeading]) -> Iterator[tuple[StepHeading | None, str]]:
