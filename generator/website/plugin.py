@@ -221,7 +221,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
             allowed = {path.name: frozenset() for path in folder.iterdir()}
         self.builder = SiteBuilder(collection, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.store),
-                                   keeps=not changes_texts(config, self), serving=self.serving)
+                                   keeps=not changes_texts(config, self), serving=self.serving,
+                                   records=records)
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
 
     def _report(self, findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Finding]:
