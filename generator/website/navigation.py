@@ -30,6 +30,7 @@ MEASURES_FILE, SHARE_FILE, CARD_PICTURE = "measures.txt", "share.png", "card.svg
 # pixels; the size that previews of links are cut to (common practice, no source)
 SHARE_SIZE = (1200, 630)
 TEMPLATES_FOLDER = "templates"
+PRINTS_PAGE = "prints.md"                     # what older prints are worth
 TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print templates
 _TRANSLATED_NAME = re.compile(rf"(.*)\.({'|'.join(map(re.escape, LANGUAGES))})\.md\Z")
 
@@ -61,6 +62,11 @@ def site_languages(files: Iterable[File]) -> tuple[str, ...]:
     """The languages in which a site has any page, the main one first."""
     codes = {language_of(file.src_uri) for file in files}
     return (MAIN_LANGUAGE, *(code for code in LANGUAGES if code in codes and code != MAIN_LANGUAGE))
+
+
+def slug_of(uri: str) -> str:
+    """The folder of a tutorial, by its address below the tutorials."""
+    return uri.split("/")[0]
 
 
 def with_language_address(file: File) -> File:
