@@ -78,7 +78,7 @@ def test_a_pair_is_two_lines_and_plain_words_are_one():
 
 
 def test_fractions_of_a_page_are_joined_to_their_whole_number():
-    """A narrow space at which no line breaks, whatever stood there, and the fraction slash (Unicode, 6.2)."""
+    """A narrow space that no line breaks at, whatever stood there, and the fraction slash (Unicode 6.2)."""
     assert with_fractions("6 1/2 \u00d7 8\u00a013/16 in, 3/4 in") == (
         "6\u202f1\u20442 \u00d7 8\u202f13\u204416 in, 3\u20444 in")
     assert with_fractions("1/2/3 of 12 mm") == "1/2/3 of 12 mm"
