@@ -57,7 +57,8 @@ def page(told: Published, view: str, system: str) -> html.HtmlElement:
     """A page as readers of one system see it, without what is only spoken."""
     root = deepcopy(_page(told.folder / view / "index.html"))
     other = next(each for each in SYSTEMS if each != system)
-    gone = f"//script|//style|//*[@class='spoken' or @class='or' or @class='{other}']|//a[@class='anchor']"
+    gone = (f"//script|//style|//a[@class='anchor']|//*[@class='or' or @class='{other}' or "
+            f"@class='{other} spoken']|//*[not(self::p)][@class='spoken' or @class='{system} spoken']")
     for element in root.xpath(gone):
         element.drop_tree()
     return root

@@ -28,7 +28,7 @@ def test_the_page_holds_both_editions(project):
     project.build()
     page = project.page("soap-sleeve/index.html")
     marks = page.get_element_by_id("score-the-panels").xpath(
-        ".//span[@class='measure']/span[@class='mm']/span[1]")
+        ".//div[@class='prose']//i[@class='mm']")
     assert marks[0].text_content() == "60 and 120\u00a0mm"
     assert [step.get("id") for step in page.xpath("//li[@class='task']")] == ["cut-the-strip",
                                                                               "score-the-panels"]
@@ -72,7 +72,8 @@ def test_the_sitemap_lists_pages_once(project):
     project.build()
     found = etree.parse(project.site / "sitemap.xml").xpath("//s:loc/text()", namespaces=SITEMAP)
     assert sorted(found) == [f"https://stall.example/boxes/{page}" for page in (
-        "", "about/", "bench/", "calls/", "findings/", "glossary/", "rules/", "search/", "soap-sleeve/")]
+        "", "about/", "bench/", "calls/", "findings/", "glossary/", "rules/", "search/", "shelf/",
+        "soap-sleeve/")]
 
 
 def test_without_an_address_there_is_no_sitemap(project):

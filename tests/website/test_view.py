@@ -1,8 +1,10 @@
 """What the theme is handed: rows, facts, credit, photos, and the gallery's pictures."""
 from __future__ import annotations
 
+import re
 import shutil
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
@@ -18,6 +20,8 @@ from generator.website.view import relocated_view, tutorial_view
 from tests.website.sample_tutorial import CADDY
 from tests.website.test_prose_values import heard, parsed, seen
 
+PHOTO = re.compile(r"!\[.*?\]\(.*?\)")
+
 
 def picture() -> StepPicture:
     """A strip with a glued end, 100 × 40 mm in a picture of 120 × 60."""
@@ -28,7 +32,7 @@ def picture() -> StepPicture:
     pen.area((paper,), Surface.GLUE)
     pen.stroke(paper, Role.CUT, True)
     pen.end()
-    rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1<b>1/4</b> in",
+    rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1\u202f1⁄4 in",
                     "30 millimetres",
                     "1 and a quarter inches"), ListRow(None, "glue & tape"))
     told = {"mm": "In millimetres: 30 mm.", "in": "In inches: 1 1/4 in."}
@@ -44,17 +48,16 @@ def test_a_row_says_its_measure_in_both_systems():
     """As in the prose: figures to see, words to hear; words alone stay as they are."""
     first, second = (parsed(row.html) for row in picture_view(picture()).rows)
     assert heard(
-        parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches30 millimetres wide"
-    assert seen(first) == "each panel 11/4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
+        parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches\u00a0· 30 millimetres wide"
+    assert seen(first) == "each panel 1\u202f1⁄4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
 
 
 def test_measures_are_told_in_each_system_apart():
     """So that whoever chose one hears no other: not in the drawing's own description, which nothing hides."""
     shown = picture_view(picture())
-    dot = '<span class="or" aria-hidden="true">\u00a0· </span>'
-    assert shown.told == (f'<span class="in">In inches: 1 1/4 in.</span>{dot}'
-                          '<span class="mm">In millimetres: 30 mm.</span>')
-    assert "30" not in shown.svg.split("</desc>")[0].split("<desc")[1]
+    assert shown.told == ('<p class="in spoken">In inches: 1 1/4 in.</p>'
+                          '<p class="mm spoken">In millimetres: 30 mm.</p>')
+    assert 'aria-label="A strip."' in shown.svg
 
 
 def test_a_legend_shows_what_the_picture_uses():
@@ -64,7 +67,7 @@ def test_a_legend_shows_what_the_picture_uses():
     cut, glue = (etree.fromstring(item.sample) for item in shown.legend)
     assert cut.find("path").get("class") == "line cut now" and cut.get("aria-hidden") == "true"
     pattern = glue.findall("path")[1].get("fill")
-    assert f'id="{pattern.removeprefix("url(#").removesuffix(")")}"' in shown.svg
+    assert pattern == "url(#hatch-glue)" and f'fill="{pattern}"' in shown.svg
 
 
 def test_pictures_keep_their_ids_apart():
@@ -129,15 +132,25 @@ def test_a_photo_lying_on_its_side_is_measured_as_it_is_shown(project):
 
 
 def test_the_gallery_shows_every_tutorial(project):
-    """Two tutorials with pieces of the same name: two cards, each with its picture and link, and no
-    id twice.
+    """Two tutorials with pieces of the same name: two cards, each with its link and the picture beside its
+    page, in proportion; a photo of the finished box comes first.
     """
     shutil.copytree(project.source.parent, project.source.parent.parent / "biscuit-sleeve")
     assert project.build("--strict").exit_code == 0
     page = project.page("index.html")
     assert page.xpath("//li[@class='card']//h3/a/@href") == ["biscuit-sleeve/", "soap-sleeve/"]
-    ids = page.xpath("//@id")
-    assert len(page.xpath("//li[@class='card']//svg")) == 2 and len(ids) == len(set(ids))
+    pictures = page.xpath("//li[@class='card']//img")
+    assert [each.get("src") for each in pictures] == ["biscuit-sleeve/strip.png", "soap-sleeve/strip.png"]
+    assert all(each.get("loading") == "lazy" and each.get("alt") == "The strip on the board."
+               and float(each.get("width")) > 0 for each in pictures)
+    project.source.write_text(PHOTO.sub("", project.source.read_text(encoding="utf-8")), encoding="utf-8")
+    assert project.build("--strict").exit_code == 0
+    drawn = project.page("index.html").xpath("//li[@class='card']//img")[1]
+    root = etree.parse(project.site / "soap-sleeve" / drawn.get("src").rpartition("/")[2]).getroot()
+    wide, high = map(float, root.get("viewBox").split()[2:])
+    assert int(drawn.get("width")) / int(drawn.get("height")) == pytest.approx(wide / high, rel=0.05)
+    style = root.xpath("string(//*[local-name()='style'])")
+    assert "prefers-color-scheme:dark" in style and "url(" not in style and not root.xpath("//@id[.='']")
 
 
 def test_the_gallery_is_the_authors_own_where_there_is_one(project):

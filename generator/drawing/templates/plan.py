@@ -23,6 +23,7 @@ from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.processes import (
     GluedLoops,
     MarkPosition,
+    PointsByCell,
     PrickMarks,
     ProcessedPiece,
     distinct_points,
@@ -198,7 +199,7 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[PenCall]:
 
 def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[PenCall]]:
     """Prick points and ticks beyond the edge, each in the group of what it is first needed for."""
-    pricks, drawn = {}, list[Point]()
+    pricks, drawn = {}, PointsByCell()
     for process in LINE_PROCESSES:
         marks = line_prick_marks(found.of(process.key), area)
         if process.role is Role.TICK:       # where a tick ends in the paper is no point of the plan

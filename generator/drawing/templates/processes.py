@@ -273,7 +273,7 @@ def edge_prick_marks(piece: ProcessedPiece, area: Region) -> PrickMarks:
             if not found:
                 dots.append(_float_point(after.start))
             dots += _points_along(after)
-    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, {})))
 
 
 def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
@@ -285,7 +285,7 @@ def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
             ticks += [tick] if tick else []
             dots += [] if tick else [_float_point(stroke.at(end))]
         dots += _points_along(stroke)
-    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, {})))
 
 
 def hole_centres(circles: Sequence[Stroke]) -> tuple[Point, ...]:
@@ -314,11 +314,17 @@ def _points_along(stroke: Stroke) -> Iterator[Point]:
         yield from (_float_point(stroke.at(k / count)) for k in range(1, count))
 
 
-def distinct_points(points: Sequence[Point], kept: list[Point]) -> Iterator[Point]:
+PointsByCell = dict[tuple[int, int], list[Point]]        # cells are as large as points are apart
+
+
+def distinct_points(points: Sequence[Point], kept: PointsByCell) -> Iterator[Point]:
     """The points that are none of those that are ``kept`` already, each once; they are kept too."""
     for point in points:
-        if all(math.dist(point, other) > PRICK_TOLERANCE for other in kept):
-            kept.append(point)
+        column, row = (math.floor(float(place) / PRICK_TOLERANCE) for place in point)
+        near = (other for x in range(column - 1, column + 2) for y in range(row - 1, row + 2)
+                for other in kept.get((x, y), ()))
+        if all(math.dist(point, other) > PRICK_TOLERANCE for other in near):
+            kept.setdefault((column, row), []).append(point)
             yield point
 
 
