@@ -32,7 +32,8 @@ def fill_font(document: pikepdf.Pdf, font: pikepdf.Object, face: Typeface, glyph
 
     used = tuple(sorted({0, *glyphs}))
     name, data = f"/{_tag(used)}+{face.name}", face.subset(frozenset(used))
-    descriptor, descendant = (document.make_indirect(Object.parse(text)) for text in _entries(face, used, name))
+    descriptor, descendant = (document.make_indirect(Object.parse(text))
+                              for text in _entries(face, used, name))
     descriptor.FontFile2 = document.make_stream(data, Length1=len(data))
     descendant.FontDescriptor = descriptor
     font.Type, font.Subtype, font.Encoding = Name.Font, Name.Type0, Name("/Identity-H")
