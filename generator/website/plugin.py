@@ -198,7 +198,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
                                   config.use_directory_urls,
-                                  str(self.store.folder))
+                                  str(self.store.folder), config.site_url or "")
                     for address in addresses]
         settings = settings_text(config)
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),
@@ -221,7 +221,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
             allowed = {path.name: frozenset() for path in folder.iterdir()}
         self.builder = SiteBuilder(collection, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.store),
-                                   keeps=not changes_texts(config, self), serving=self.serving)
+                                   keeps=not changes_texts(config, self), serving=self.serving,
+                                   records=records)
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
 
     def _report(self, findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Finding]:
