@@ -86,6 +86,11 @@ def with_language_address(file: File) -> File:
     return file
 
 
+def page_address(uri: str, site: str, directory_urls: bool) -> str:
+    """The whole address of the page whose source is at ``uri``; "" where the site knows none of its own."""
+    return urljoin(site, with_language_address(File(uri, "", "", directory_urls)).url) if site else ""
+
+
 def file_at(files: Files, uri: str) -> File:
     """The file of a page that this build knows. Raises PluginError where another plugin has removed it."""
     file = files.get_file_from_path(uri)

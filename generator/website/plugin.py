@@ -198,7 +198,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
                                   config.use_directory_urls,
-                                  str(self.store.folder))
+                                  str(self.store.folder), config.site_url or "")
                     for address in addresses]
         settings = settings_text(config)
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import logging
 import multiprocessing
 import os
 import sys
@@ -15,7 +16,7 @@ from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TextIO
 
 from generator.files import FileCache, code_version
 from generator.findings import Finding, with_progress
@@ -197,9 +198,14 @@ def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCa
     works = _all_worked_out([each.request for each in missing], jobs)
     for source, work in zip(missing,
                             with_progress(works, "working out", [each.request.shown for each in missing],
-                                                   sys.stderr), strict=True):
+                                                   _progress_stream()), strict=True):
         source.take(work)
     return TutorialCollection(sources)
+
+
+def _progress_stream() -> TextIO | None:
+    """Where it is told how far the work is; nowhere where the host was told to be quiet."""
+    return sys.stderr if logging.getLogger("mkdocs").isEnabledFor(logging.INFO) else None
 
 
 def _found(results: CachedResults) -> SourcePack | None:
@@ -243,7 +249,7 @@ def usable_cores() -> int:
 def _key(request: SourceRequest, settings: str, parts: str) -> str:
     """A name for all that a source's pages are made from, but for what they take from other pages."""
     said = json.dumps([code_version(), settings, parts, request.address, request.shown,
-                       request.directory_urls, sorted(map(repr, request.benches.items())),
+                       request.directory_urls, request.site, sorted(map(repr, request.benches.items())),
                        folder_digests(Path(request.path).parent)])
     return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
 

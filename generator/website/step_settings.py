@@ -27,7 +27,8 @@ class SettingRow:
 def step_settings(tutorial: Tutorial) -> Mapping[int, tuple[SettingRow, ...]]:
     """By the number of a step its rows, in the order of work; both editions do the same work."""
     found: dict[int, list[SettingRow]] = {}
-    rows = [card_rows(tutorial.plans.get(system, tutorial.drawn), locale=tutorial.locale)
+    rows = [card_rows(tutorial.plans.get(system, tutorial.drawn), locale=tutorial.locale,
+                      lettered=False)
             for system in SYSTEMS]
     for step in dict.fromkeys(row.step for row in rows[0]):
         own = [[row for row in edition if row.step == step] for edition in rows]

@@ -24,7 +24,7 @@ from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.units import stored
 from generator.website.card_pictures import card_file
-from generator.website.downloads import download_kinds
+from generator.website.downloads import downloads_of
 from generator.website.finished import IMAGE_MARK, PAGE_MARK, SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.guides import GuidesView
@@ -33,6 +33,7 @@ from generator.website.navigation import (
     MEASURES_FILE,
     SHARE_FILE,
     original_uri,
+    page_address,
     sibling_address,
     template_address,
     translated_uri,
@@ -108,7 +109,7 @@ class TutorialPages:
         """What the template of the page is handed; ``folder`` leads to the files, ``links`` elsewhere."""
         return {"tutorial": with_one_legend(view), "guides": self.guides, "conversions": self.conversions,
                 "history": self.history, **links,
-                "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
+                "downloads": downloads_of(self.templates, locale_for(self.code), folder)}
 
     def card(self, code: str, **links: Any) -> TutorialCard:
         """Its card in the gallery of a language; ``links`` lead from there."""
@@ -144,7 +145,8 @@ def worked_out(request: SourceRequest) -> WorkedOut:
             way = stored(cache, slider_data, drawn)(drawn, loaded.tutorial.drawn_fold, cache)
         for tutorial in (loaded.tutorial, *loaded.translations.values()):
             uri = translated_uri(request.address, tutorial.locale.code)
-            done = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cache)
+            done = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cache,
+                                     page_address(uri, request.site, request.directory_urls))
             findings += done.templates.findings
             with stage("making its files", Span(tutorial.file)):
                 contents[uri] = _contents(uri, done)

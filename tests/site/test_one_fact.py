@@ -205,7 +205,8 @@ def test_no_measure_of_a_bench_card_is_without_origin(told):
     faults = {}
     for each in told:
         if each.language == "en":
-            card = re.sub(r"Cut away: [^A-Z]*|, \S+ mm long", "", pdf_text(each.pdf("mm", "-bench-card")))
+            card = re.sub(r"Cut away [A-Z][^:]*: [^A-Z]*|, \S+ mm long", "",
+                          pdf_text(each.pdf("mm", "-bench-card")))
             text = " ".join(_page(each.folder / "index.html").itertext())
             lost = set(METRIC.findall(card)) - set(re.findall(r"\d+(?:[.,]\d+)?", text))
             faults |= {each.slug: lost} if lost else {}
