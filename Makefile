@@ -8,7 +8,7 @@ READY = .venv/.ready
 unexport PYTHONDONTWRITEBYTECODE
 NODE = tests/node_modules/.ready
 
-.PHONY: site serve test quick lint house bench mutants fuzz sweep greedy clean
+.PHONY: site serve test quick lint house bench mutants fuzz sweep greedy look clean
 
 site: $(READY)
 	$(BIN)/mkdocs build --strict
@@ -69,8 +69,12 @@ sweep: $(READY)
 greedy: $(READY)
 	PYTHONPATH=. $(BIN)/python tests/bench/greedy.py
 
+# All pages and prints as pictures, for whoever changes how they look: look/*.png. `make look ONLY="tea-caddy de/"`
+look: $(READY)
+	$(BIN)/python -m tests.site.look $(ONLY)
+
 clean:
-	rm -rf .venv site build dist .foldgauge foldgauge.egg-info tests/node_modules
+	rm -rf .venv site look build dist .foldgauge foldgauge.egg-info tests/node_modules
 	rm -rf .pytest_cache .hypothesis
 	find generator tests -name __pycache__ -type d -prune -exec rm -rf {} +
 

@@ -21,6 +21,7 @@ from generator.drawing.picture_geometry import View, polygon_loops
 from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
+from generator.drawing.templates.scraps import scraps_of
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
 from generator.geometry.overlay import common_area
 from generator.geometry.tolerances import (
@@ -31,7 +32,16 @@ from generator.geometry.tolerances import (
     TANGENT_CHORD_TOLERANCE,
 )
 from generator.paper.glue_sides import face_numbers, glued_areas, order_text
-from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
+from generator.paper.records import (
+    Fold,
+    FoldDirection,
+    Glue,
+    Mark,
+    Orientation,
+    PieceInfo,
+    PieceState,
+    Plan,
+)
 from generator.units import Quantity, memoised
 
 
@@ -94,7 +104,8 @@ class ProcessedPiece:
 
     ``outline`` and ``holes`` are closed paths. ``work`` has the lines and the
     punched circles of each process; mountains and valleys are as seen. ``orders``
-    say in which order numbered faces are glued on each other.
+    say in which order numbered faces are glued on each other. ``scraps`` are the loops round what is cut
+    away, each with its letter.
     """
 
     name: str
@@ -106,6 +117,7 @@ class ProcessedPiece:
     width: Quantity
     height: Quantity
     orders: tuple[str, ...] = ()
+    scraps: tuple[tuple[str, tuple[Path, ...]], ...] = ()
 
     def of(self, process: str) -> tuple[Stroke, ...]:
         """The lines, or the circles, of one process of the table."""
@@ -163,7 +175,8 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
                           (*_glued(plan, piece, view, Region(outline, holes),
                                    "printed" if turned else "plain"), *_unglued(plan, piece, view)),
                           tuple(_places(state.marks, view)), state.width, state.height,
-                          tuple(order_text(glue) for glue in _orders(plan, piece)))
+                          tuple(order_text(glue) for glue in _orders(plan, piece)),
+                          tuple(scraps_of(plan, piece, view, outline)))
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
