@@ -4,7 +4,7 @@ The benches of readers, and what of the folder of tutorials stays out of the sit
 """
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from os.path import realpath
 from pathlib import Path
@@ -56,12 +56,13 @@ def _nearest_config(path: Path) -> Path | None:
 class SiteFolder:
     """The folder of a project's tutorials; ``wanted`` tells of an address below it whether it is shown.
 
-    ``root`` is the folder of its settings.
+    ``root`` is the folder of its settings; ``needs_record`` whether it refuses what is not on record.
     """
 
     root: Path
     path: Path
     wanted: Callable[[str], bool]
+    needs_record: bool = False
 
 
 def site_folder(path: Path) -> SiteFolder | None:
@@ -77,7 +78,8 @@ def site_folder(path: Path) -> SiteFolder | None:
     left_out = [str(data[key]) for key in ("exclude_docs", "draft_docs") if data.get(key)]
     spec = GitIgnoreSpec.from_lines("\n".join(left_out).splitlines())
     return SiteFolder(config.parent, config.parent / (docs if isinstance(docs, str) else "docs"),
-                      lambda uri: not spec.match_file(uri))
+                      lambda uri: not spec.match_file(uri),
+                      any(options.get("unpublished") == "error" for options in _plugin_options(data)))
 
 
 def _settings(config: Path) -> Mapping[str, Any]:
@@ -96,17 +98,23 @@ def _settings(config: Path) -> Mapping[str, Any]:
 
 def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
     """The tools by system, as the file has them; what is no system, or no tools, is refused."""
-    plugins = _settings(config).get("plugins")
+    for options in _plugin_options(_settings(config)):
+        benches = options.get("benches") or {}
+        given = {system: bench for system, bench in benches.items()
+                 if bench} if isinstance(benches, dict) else None
+        if given is None or any(s not in SYSTEMS or not isinstance(b, dict) for s, b in given.items()):
+            raise _unusable(config, ": benches: write in: {…} and mm: {…}, each with its tools")
+        return given
+    return {}
+
+
+def _plugin_options(settings: Mapping[str, Any]) -> Iterator[Mapping[str, Any]]:
+    """What the settings say to our plugin: nothing, or one mapping."""
+    plugins = settings.get("plugins")
     for plugin in plugins if isinstance(plugins, list) else ():
         if isinstance(plugin, dict) and isinstance(plugin.get("foldgauge"), dict):
-            benches = plugin["foldgauge"].get("benches") or {}
-            given = {system: bench for system, bench in benches.items()
-                     if bench} if isinstance(benches, dict) else None
-            if given is None or any(s not in SYSTEMS or not isinstance(b, dict) for s,
-                                    b in given.items()):
-                raise _unusable(config, ": benches: write in: {…} and mm: {…}, each with its tools")
-            return given
-    return {}
+            yield plugin["foldgauge"]
+            return
 
 
 def _unusable(config: Path | None, problem: str) -> click.UsageError:

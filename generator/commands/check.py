@@ -26,17 +26,24 @@ from generator.findings import Finding, Span, findings_data, has_errors, sorted_
 from generator.language.source.files_beside import link_findings, photo_findings
 from generator.language.source.portable_names import name_findings
 from generator.language.source.records import PARTS_FOLDER
+from generator.record.revision_files import Record, read_record
+from generator.record.state import TutorialState
+from generator.record.unpublished import unpublished_finding
 
 SCHEMA = 1      # of what --json prints: a program that reads it can tell when that changes
 
 
 @dataclass(frozen=True, slots=True)
 class CheckedSource:
-    """What is found in a source, the texts quoted, by file as shown, and the photos of each language."""
+    """What is found in a source, the texts quoted, by file as shown, and the photos of each language.
+
+    ``state`` is what would go on record: None where nobody asked, or the source is not sound.
+    """
 
     findings: tuple[Finding, ...]
     texts: Mapping[str, str]
     photos: tuple[tuple[tuple[str, Span], ...], ...]
+    state: TutorialState | None = None
 
 
 @click.command()
@@ -50,28 +57,66 @@ def check(paths: tuple[str, ...], as_json: bool) -> None:
     Exit 0 clean, 1 with errors, 2 for a wrong use.
     """
     sources = sources_in(paths)
-    answers = (kept_answer(source, "check", partial(_checked, source)) for source in sources)
+    answers = (checked_source(source, _needs_record(source)) for source in sources)
     loaded = dict(zip(sources, with_progress(answers, "checking", [*map(display_path, sources)], sys.stderr),
                       strict=True))
+    records = {source: record_of(source) for source in sources if source != STANDARD_INPUT}
     asked = {normpath(Path(path).absolute()) for path in paths}
-    findings = sorted_findings((*(each for one in loaded.values() for each in one.findings),
-                                *_findings_beside(loaded, asked)))
+    findings = sorted_findings((*all_findings(loaded, records, asked), *_unpublished(loaded, records)))
     if as_json:
         click.echo(json.dumps({"schema": SCHEMA, "findings": findings_data(findings)}, indent=2))
     else:
-        print_findings(findings, {file: text for one in loaded.values() for file, text in one.texts.items()},
-                       err=False)
+        quoted = [*(one.texts for one in loaded.values()), *(one.texts for one in records.values())]
+        print_findings(findings, {file: text for texts in quoted for file, text in texts.items()}, err=False)
     if has_errors(findings):
         sys.exit(1)
     for source in () if as_json else loaded:
         click.echo(f"{display_path(source)}: every measure adds up in both editions")
 
 
-def _checked(source: Path) -> CheckedSource:
+def record_of(source: Path) -> Record:
+    """What was published of a source."""
+    return read_record(source.parent, display_path(source.parent.parent))
+
+
+def all_findings(loaded: Mapping[Path, CheckedSource],
+                 records: Mapping[Path, Record], asked: Container[str] = ()) -> tuple[Finding, ...]:
+    """What is wrong with sources, their records and what lies beside them (``asked`` for), in order."""
+    return tuple(sorted_findings((*(each for one in loaded.values() for each in one.findings),
+                                  *{each: None for one in records.values() for each in one.findings},
+                                  *_findings_beside(loaded, asked))))
+
+
+def checked_source(source: Path, with_state: bool) -> CheckedSource:
+    """A source, as it was kept where nothing has changed since."""
+    return kept_answer(source, "state" if with_state else "check", partial(_checked, source, with_state))
+
+
+def _needs_record(source: Path) -> bool:
+    """Whether the site of a source refuses what is not on record."""
+    site = site_folder(Path(normpath(source.absolute())).parent) if source != STANDARD_INPUT else None
+    return site is not None and site.needs_record
+
+
+def _checked(source: Path, with_state: bool) -> CheckedSource:
     one = load_source(source)
+    state = None
+    if with_state and one.tutorial is not None:
+        from generator.record.snapshot import tutorial_state
+        state = tutorial_state(source, one.tutorial, one.translations.values())
     told = tuple(filter(None, (one.tutorial, *one.translations.values())))
     return CheckedSource(one.findings, texts_by_file(source, one),
-                         tuple(tuple((photo.src, photo.span) for photo in each.photos) for each in told))
+                         tuple(tuple((photo.src, photo.span) for photo in each.photos) for each in told),
+                         state)
+
+
+def _unpublished(loaded: Mapping[Path, CheckedSource],
+                 records: Mapping[Path, Record]) -> Iterator[Finding]:
+    """What is not on record as it is, where the site refuses that."""
+    for source, one in loaded.items():
+        if one.state is not None and _needs_record(source):
+            found = unpublished_finding(display_path(source), source.parent.name, records[source], one.state)
+            yield from () if found is None else (found,)
 
 
 def _findings_beside(loaded: Mapping[Path, CheckedSource], asked: Container[str]) -> Iterator[Finding]:

@@ -1,4 +1,4 @@
-"""The command ``foldgauge``: check, regauge, measures, why, fold, calls, explain, new, template, shelf.
+"""The command ``foldgauge``, and the line that its help has for each of its commands.
 
 A command's file, and all that works behind it, is loaded when it is called: help and version answer at once.
 """
@@ -14,11 +14,15 @@ from generator.commands import VERBOSE
 # by name, what the help of all says of it
 COMMANDS = {
     "calls": "Print all calls of the language, or what is known of some.",
+    "changed": "Tell what differs from what was published, edition by edition: lengths, marks, pictures, "
+               "sentences.",
     "check": "Check tutorials: files, folders of them, or - for one source from standard input.",
     "explain": "Print what a finding means, with an example and what mends it; without CODE, all codes.",
     "fold": "Fold a tutorial's plans and say whether they close, edition by edition.",
     "measures": "Print every measure of a tutorial in both editions.",
     "new": "Write a first source into tutorials/SLUG/index.md, with comments.",
+    "publish": "Put what is there now on record, with its day and the reason: of all tutorials, or of those "
+               "named.",
     "regauge": "Choose the lengths of the other edition: all marks on their tools, all sums exact, as close "
                "as can be.",
     "shelf": "Print a table (Markdown) of a folder's tutorials.",
@@ -32,6 +36,8 @@ def _loaded(name: str) -> click.Command:
     match name:
         case "calls":
             from generator.commands.reference import calls as command
+        case "changed":
+            from generator.commands.changed import changed as command
         case "check":
             from generator.commands.check import check as command
         case "explain":
@@ -42,6 +48,8 @@ def _loaded(name: str) -> click.Command:
             from generator.commands.reports import measures as command
         case "new":
             from generator.commands.new import new as command
+        case "publish":
+            from generator.commands.publish import publish as command
         case "regauge":
             from generator.commands.regauge import regauge as command
         case "shelf":

@@ -140,8 +140,12 @@ def any_crosses(boxes: FloatArray, segments: FloatArray) -> BoolArray:
     """Of each box (N × 4), whether any segment (M × 2 × 2) crosses its inside."""
     if not len(boxes):
         return np.zeros(0, bool)
-    near = ((segments.min(axis=1) < boxes[:, 2:].max(axis=0))
-            & (segments.max(axis=1) > boxes[:, :2].min(axis=0))).all(axis=1)
+    # axis by axis, as above
+    near = np.ones(len(segments), bool)
+    for k in range(2):
+        start, end = segments[:, 0, k], segments[:, 1, k]
+        near &= (np.minimum(start, end) < boxes[:, 2 + k].max()) & (
+            np.maximum(start, end) > boxes[:, k].min())
     return np.asarray(boxes_crossed(boxes, segments[near]).any(axis=1), bool)
 
 

@@ -8,6 +8,7 @@ later runs, under names that ``program_digest`` gives to the program.
 from generator.files.atomic_publish import AtomicPublish
 from generator.files.entry_swap import NotWritten, write_files
 from generator.files.file_cache import STORE_FOLDER, FileCache
+from generator.files.file_lock import FileLock, LockTaken
 from generator.files.program_digest import code_of, code_version
 from generator.files.whole_file import (
     create_file,
@@ -16,5 +17,6 @@ from generator.files.whole_file import (
     terminate_as_interrupt,
 )
 
-__all__ = ["AtomicPublish", "FileCache", "NotWritten", "STORE_FOLDER", "code_of", "code_version",
+__all__ = ["AtomicPublish", "FileCache", "FileLock", "LockTaken", "NotWritten", "STORE_FOLDER", "code_of",
+           "code_version",
            "create_file", "error_reason", "replace_file", "terminate_as_interrupt", "write_files"]

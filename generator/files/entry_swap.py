@@ -95,6 +95,7 @@ class EntrySwap:
 
     def _set_aside(self, name: str) -> None:
         if os.path.lexists(self.folder / name):
+            (self.old / name).parent.mkdir(parents=True, exist_ok=True)
             _remove(self.old / name)        # only where somebody made it anew after a kill
             (self.folder / name).rename(self.old / name)
 
@@ -121,7 +122,7 @@ def _remove(path: Path) -> None:
 
 
 def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write ``files`` (name → bytes) into ``folder``, which is made where it is missing: all, or none.
+    """Write ``files`` (name or path → bytes) below ``folder``, made where it is missing: all, or none.
 
     On a full disk, or where a name is taken by a folder, the old files stay. Raises NotWritten.
     """
@@ -132,6 +133,8 @@ def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
         for name, data in files.items():
             if (folder / name).is_dir():
                 raise IsADirectoryError(errno.EISDIR, f"{name} is a folder")
+            for parent in ((folder / name).parent, (swap.new / name).parent):
+                parent.mkdir(parents=True, exist_ok=True)
             replace_file(swap.new / name, data)
         swap.run(tuple(files))
     except LockTaken as taken:

@@ -30,6 +30,10 @@ CODES: dict[str, Code] = {
     "photo-wrong": Code("error", "A photo is not what its name says, cannot be read, or is far too large."),
     "html-refused": Code("error", "HTML in the prose, or an attribute of it, that pages do not take."),
     "link-refused": Code("error", "A link in the prose that leads where no page leads, or is no address."),
+    "record-broken": Code("error", "What was published of a tutorial cannot be read back."),
+    "record-edited": Code("error", "The record of what was published has been changed by hand."),
+    "record-lost": Code("error", "A revision that was published is missing from the record."),
+    "plan-unpublished": Code("warning", "The plan is not as it was last published."),
     # the front matter
     "photo-stale": Code("warning", "A photo shows a length that has changed since it was taken."),
     "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),

@@ -169,7 +169,9 @@ def read_front_matter(document: Document, reserved: frozenset[str] = frozenset()
     if wrong_paths or named or findings or model.drawn_in is None:
         return None, problems
     front = _front_matter(document.file, model, tree, supplies, drawn_only)
-    return replace(front, parts={**built_in_parts(), **cast(Parts, document.parts)}), problems
+    if document.parts:
+        front = replace(front, parts={**built_in_parts(), **cast(Parts, document.parts)})
+    return front, problems
 
 
 def _validated(tree: YamlTree, unjudged: frozenset[str]) -> tuple[FrontModel | None, list[Finding],

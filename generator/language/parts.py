@@ -16,6 +16,7 @@ from collections.abc import Container, Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
+from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import get_args
 
@@ -103,15 +104,39 @@ Parts = Mapping[str, Part]
 
 @cache
 def built_in_parts() -> Parts:
-    """The parts that come along. Raises ValueError where one of them is wrong."""
+    """The parts that come along, each read when it is asked for.
+
+    To ask for one that is wrong raises ValueError.
+    """
     folder = files("generator").joinpath("parts")
-    found, wrong = read_parts((each.name.removesuffix(".md"), f"parts/{each.name}",
-                               each.read_text(encoding="utf-8"))
-                              for each in sorted(folder.iterdir(), key=lambda each: each.name)
-                              if each.name.endswith(".md"))
-    if wrong:
-        raise ValueError("; ".join(f"{f.span}: {f.message}" for f in wrong))
-    return found
+    return _PartFiles({each.name.removesuffix(".md"): each
+                       for each in sorted(folder.iterdir(), key=lambda each: each.name)
+                       if each.name.endswith(".md")})
+
+
+class _PartFiles(Mapping[str, Part]):
+    """Parts by their names, of which most tutorials use none: each is read once, when it is used."""
+
+    def __init__(self, files: Mapping[str, Traversable]) -> None:
+        self._files = files
+        self._read: dict[str, Part] = {}
+
+    def __getitem__(self, name: str) -> Part:
+        if name not in self._read:
+            part, wrong = read_part(name, f"parts/{name}.md", self._files[name].read_text(encoding="utf-8"))
+            if part is None:
+                raise ValueError("; ".join(f"{f.span}: {f.message}" for f in wrong))
+            self._read[name] = part
+        return self._read[name]
+
+    def __contains__(self, name: object) -> bool:
+        return name in self._files
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self._files)
+
+    def __len__(self) -> int:
+        return len(self._files)
 
 
 def read_parts(sources: Iterable[tuple[str, str, str]],

@@ -17,6 +17,7 @@ from fractions import Fraction
 from generator.locale import ENGLISH, Locale, capital
 from generator.units import INCH, ZERO, Quantity, length
 
+MAX_PAGES = 60     # of one document at true size: nobody sticks more of them together
 _DECIMAL_NUMBERS = re.compile(r"\d+\.\d+")
 _INCHES, _SQUARE = re.compile(r"(?<=\d )in$"), re.compile(r"\bsquare$")
 

@@ -245,8 +245,7 @@ def _piece_facts(folds: Mapping[str, FoldedPlan], label: str, key: str, measure:
         if key == "inside" and not all("volume" in each for each in values.values()):
             key, values = "finished", {system: {"size": each["size"]} for system, each in values.items()}
         yield Fact(_label(label, name if len(boxes or found) > 1 else "", locale),
-                   (edition_phrase(f"box.{key}", values, locale),),
-                   brief=label == "finished")
+                   (edition_phrase(f"box.{key}", values, locale),))
 
 
 def _label(label: str, piece: str, locale: Locale) -> str:
@@ -284,7 +283,7 @@ def _contents_facts(front: FrontMatter, folds: Mapping[str, FoldedPlan], locale:
                                    for done in folds.values()):
         size = computed_value(dict.fromkeys(SYSTEMS, content.size), locale=locale)
         yield Fact(_label("content", "", locale),
-                   tuple(fill_sentence(locale.say("box.content"), what=content.what, size=size)), brief=False)
+                   tuple(fill_sentence(locale.say("box.content"), what=content.what, size=size)))
 
 
 def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact]:
@@ -298,7 +297,7 @@ def _top_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fact
                                   "lowest": lowest, "highest": highest}
         if len(values) == 2:
             key = "tucked" if tops[0].tucked else "outside"
-            yield Fact(_label("top", "", locale), _sentence(f"box.top.{key}", values, locale), brief=False)
+            yield Fact(_label("top", "", locale), _sentence(f"box.top.{key}", values, locale))
     yield from _dome_facts(folds, locale)
 
 
@@ -311,7 +310,7 @@ def _dome_facts(folds: Mapping[str, FoldedPlan], locale: Locale) -> Iterator[Fac
                            **({} if shut else {"gap": folded_sizes.folded_length(dome.opening, system)})}
                   for dome, system in zip(domes, SYSTEMS, strict=True)}
         kind = "open" if not shut else "pinched" if any(dome.ridge for dome in domes) else "dome"
-        yield Fact(_label("top", "", locale), _sentence(f"box.top.{kind}", values, locale), brief=False)
+        yield Fact(_label("top", "", locale), _sentence(f"box.top.{kind}", values, locale))
 
 
 def _ribbon_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[str, FoldedPlan],
@@ -324,4 +323,4 @@ def _ribbon_facts(front: FrontMatter, plans: Mapping[str, Plan], folds: Mapping[
                 values[system] = {"way": way, "needed": way + front.bow[system]}
         if len(values) == 2:
             name = next(info.name for info in plans["mm"].pieces if info.id == act.pieces[0])
-            yield Fact(capital(locale.name(name)), _sentence("box.ribbon", values, locale), brief=False)
+            yield Fact(capital(locale.name(name)), _sentence("box.ribbon", values, locale))

@@ -1,6 +1,7 @@
 """Work out the expressions of the prose in both editions."""
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 
@@ -15,6 +16,7 @@ from generator.language.syntax.parser import parse_expression
 from generator.locale import ENGLISH, Locale
 from generator.tutorial.records import ComputedValue, MeasureWording, Photo, Prose, ProsePart, Step
 
+_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
 FINE_PROPERTIES = ("thickness",)      # properties worded to the hundredth of a millimetre
 
 
@@ -93,6 +95,11 @@ class _ProseWriter:
 
 def _is_fine(expr: Expr) -> bool:
     return isinstance(expr, Attribute) and expr.name in FINE_PROPERTIES
+
+
+def sentences(text: str) -> list[str]:
+    """The sentences and paragraphs of a text; an abbreviation before a small letter or figure ends none."""
+    return [each for each in _SENTENCE_END.split(text) if each]
 
 
 def plain_text(prose: Prose, system: str) -> str:

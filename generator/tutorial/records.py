@@ -87,11 +87,10 @@ class Caution:
 
 @dataclass(frozen=True, slots=True)
 class Fact:
-    """A line of the facts at a glance; ``brief``: on cards of the gallery too, ``more``: on request alone."""
+    """A line of the facts at a glance; ``more``: on request alone."""
 
     label: str
     value: Prose
-    brief: bool = True
     more: bool = False
 
 

@@ -46,6 +46,18 @@ def plan_lines(plan: Plan) -> Iterator[str]:
         yield f"finish {name} {_number(size.value)}"
 
 
+def step_lines(plan: Plan, step: int) -> Iterator[str]:
+    """What the pictures of one step are drawn from: its acts, and its pieces as it leaves them."""
+    acts = plan.acts_of(step)
+    yield from map(_act, acts)
+    numbers = {act.number for act in acts}
+    for piece, history in sorted(plan.states.items()):
+        states = [state for number, state in history if number in numbers]
+        if states:
+            yield f"lies {piece} {states[-1].orientation.quarters} {states[-1].orientation.over}"
+            yield from _piece(piece, states[-1])
+
+
 def _act(act: Act) -> str:
     return f"act {act.step} {act.verb} {act.pieces} {act.marks} {act.faces} {_detail(act.detail)}"
 

@@ -13,7 +13,6 @@ from generator.drawing.templates.bench_card import CARD_VARIANTS, bench_card
 from generator.drawing.templates.curves import curves_of
 from generator.drawing.templates.cutting import Scoring, cutting_lines
 from generator.drawing.templates.documents import (
-    MAX_PAGES,
     guide_pages,
     guide_tile_count,
     page_count,
@@ -32,7 +31,7 @@ from generator.findings import Finding, Span, finding
 from generator.geometry import ShapeError
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
-from generator.paper.sheet_layouts import StockSheet
+from generator.paper.sheet_layouts import MAX_PAGES, StockSheet
 from generator.tutorial.cutting_sheets import CuttingSheet, cutting_sheets
 from generator.tutorial.facts import finished_words
 from generator.tutorial.records import Tutorial

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Collection, Iterator
 from math import ceil
 
-from generator.drawing.templates.documents import MAX_PAGES
 from generator.findings import Finding, Span, finding
 from generator.paper.records import Plan
+from generator.paper.sheet_layouts import MAX_PAGES
 
 MAX_WORK = 7000         # a tea caddy in two languages asks for 3000
 # what one costs in the pictures of the steps: a mark or piece that is new there, a line that is shown again

@@ -34,7 +34,7 @@ two rules, the search, the calls, the findings) is a line in ``DATA_PAGES`` of `
 with a function in ``data_page_contents`` that gives its template what it shows, a template
 ``theme/<name>.html``, its title ``page_<name>`` and its words in the catalogue.
 It then stands at ``<name>/`` in every language and in the foot of every page.
-A choice of the gallery's filters is a trait of ``filters``, an attribute
-``data-…`` of the card in ``theme/parts/card.html`` and a line in
-``theme/js/gallery.js``.
+The gallery, and the page of the shelf in figures, are framed anew in each build from stored cards. A choice
+of the gallery's filters is a trait of ``filters``, an attribute ``data-…`` of the card in
+``theme/parts/card.html`` and a line in ``theme/js/gallery.js``.
 """

@@ -60,5 +60,6 @@ class DataPage:
         return f"website.page_{self.name}"
 
 
-DATA_PAGES = (DataPage("glossary"), DataPage("bench"), DataPage("rules"), DataPage("search"),
+SHELF = DataPage("shelf")       # made of all tutorials, so never stored whole
+DATA_PAGES = (DataPage("glossary"), DataPage("bench"), DataPage("rules"), SHELF, DataPage("search"),
               DataPage("calls", everywhere=False), DataPage("findings", everywhere=False))

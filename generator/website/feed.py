@@ -3,12 +3,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
+from urllib.parse import urljoin
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from mkdocs.config.defaults import MkDocsConfig
+from mkdocs.structure.files import Files
 
 from generator.website.finished import TutorialEntry
-from generator.website.navigation import MAIN_LANGUAGE, language_of, original_uri
+from generator.website.navigation import MAIN_LANGUAGE, file_at, language_of, original_uri
 
 FEED_FILE = "feed.xml"
 ATOM_NAMESPACE = "http://www.w3.org/2005/Atom"
@@ -25,6 +27,13 @@ class FeedEntry:
     published: str = ""
     changed: str = ""           # of the last change worth telling
     others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
+
+
+def feed_files(entries: Iterable[TutorialEntry], files: Files, config: MkDocsConfig) -> dict[str, bytes]:
+    """The feed, where the site knows its own address and a tutorial its day."""
+    text = tutorial_feed(entries, lambda uri: urljoin(config.site_url or "", file_at(files, uri).url),
+                         config) if config.site_url else ""
+    return {FEED_FILE: text.encode()} if text else {}
 
 
 def tutorial_feed(entries: Iterable[TutorialEntry], address: Callable[[str], str],

@@ -13,12 +13,15 @@ from types import MappingProxyType
 from typing import Any
 
 from generator.findings import Finding, Span
+from generator.record.state import TutorialState
 from generator.units import Bench
 from generator.website.filters import FilterValues
 
 # In what is stored, for addresses that hang on where the site stands: of the page, of the picture to share,
 # and the line in which a print view tells the address of its page.
 PAGE_MARK, IMAGE_MARK, ADDRESS_MARK = "\ue010", "\ue011", "\ue012"
+# for what hangs on the theme and on the other tutorials: the colours of a card's picture, and its size
+STYLE_MARK, WIDE_MARK, HIGH_MARK = "\ue013", "\ue014", "\ue015"
 ENCODING = ("utf-8", "surrogatepass")
 
 
@@ -72,11 +75,16 @@ class FinishedText:
 
 @dataclass(frozen=True, slots=True)
 class GalleryCard:
-    """A tutorial in the gallery of one language: its card, its row of the table, and what it is sifted by."""
+    """A tutorial in the gallery of one language: its card, its row of the table, and what it is sifted by.
+
+    ``extent`` is the width and height in mm of the paper in its picture, whose size in ``card`` is still
+    marks.
+    """
 
     card: str
     row: str
     traits: FilterValues
+    extent: tuple[float, float] = (0.0, 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,6 +104,7 @@ class TutorialEntry:
     steps: tuple[tuple[str, str], ...] = ()         # (anchor, title)
     photos: tuple[tuple[str, Span], ...] = ()       # (as it is named, where)
     files: tuple[str, ...] = ()
+    pictured: bool = False      # whether it has a picture for the gallery, which all languages share
 
 
 @dataclass(slots=True)
@@ -103,7 +112,7 @@ class SourcePack:
     """One source in all of its languages; cards are added while a build works on them.
 
     ``cards`` by source and the language of the gallery; ``facts`` what its pages took from the rest of the
-    site, ``links`` what they lead to there.
+    site, ``links`` what they lead to there; ``state`` is what would go on record.
     """
 
     findings: tuple[Finding, ...] = ()
@@ -112,6 +121,7 @@ class SourcePack:
     cards: dict[str, dict[str, GalleryCard]] = field(default_factory=dict)
     facts: str = ""
     links: tuple[str, ...] = ()
+    state: TutorialState | None = None
 
 
 def contents_bytes(contents: Mapping[str, bytes]) -> bytes:

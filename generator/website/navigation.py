@@ -25,7 +25,8 @@ UNPUBLISHED = (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)
 # the name of a print view: beside the source, so that its address is <slug>/print/, in German
 # <slug>/de/print/
 PRINT_VIEW = "print"
-MEASURES_FILE, SHARE_FILE = "measures.txt", "share.png"     # beside the page of a tutorial
+# beside the page of a tutorial
+MEASURES_FILE, SHARE_FILE, CARD_PICTURE = "measures.txt", "share.png", "card.svg"
 # pixels; the size that previews of links are cut to (common practice, no source)
 SHARE_SIZE = (1200, 630)
 TEMPLATES_FOLDER = "templates"

@@ -4,7 +4,7 @@ from __future__ import annotations
 import json
 import logging
 import posixpath
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin
@@ -17,25 +17,31 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
-from generator.website.data_pages import search_index_name
+from generator.website.data_pages import SHELF, search_index_name
 from generator.website.finished import (
     ADDRESS_MARK,
+    HIGH_MARK,
     IMAGE_MARK,
     PAGE_MARK,
+    WIDE_MARK,
     FinishedPage,
     FinishedText,
     GalleryCard,
 )
+from generator.website.gallery import with_colours
 from generator.website.navigation import (
+    CARD_PICTURE,
+    HOME_PAGE,
     MEASURES_FILE,
     SHARE_FILE,
     SHARE_SIZE,
     TEMPLATES_FOLDER,
     TRUE_SIZE_PAGE,
-    PageNavigation,
     companion_name,
+    companion_path,
     file_at,
     language_of,
+    original_uri,
     print_view_uri,
     translated_uri,
 )
@@ -81,8 +87,8 @@ class PageMessages(logging.Handler):
 class PageBodies:
     """Makes the pages of one build; ``env`` are the templates of the theme, as soon as MkDocs has them."""
 
-    def __init__(self, files: Files, navigation: PageNavigation) -> None:
-        self._files, self._navigation = files, navigation
+    def __init__(self, files: Files) -> None:
+        self._files = files
         self.env = Environment(autoescape=True)
 
     def page(self, context: Mapping[str, Any], page: Page, source: Source, uri: str,
@@ -135,27 +141,31 @@ class PageBodies:
         return self._body(f"{name}.html", {**context, **data.contents(name, locale_for(code)),
                                            "search_index": search_index_name(code)})
 
-    def card(self, context: Mapping[str, Any], page: Page, source: Source, uri: str) -> GalleryCard:
-        """A tutorial's card in the gallery on ``page``, found or made."""
-        code = language_of(page.file.src_uri)
+    def card(self, context: Mapping[str, Any], code: str, source: Source, uri: str) -> GalleryCard:
+        """A tutorial's card in the gallery of a language with its row of figures, found or made."""
+        page, figures = (file_at(self._files, translated_uri(each, code))
+                         for each in (HOME_PAGE, SHELF.source))
         cards = source.pack.cards.setdefault(uri, {})
         if code not in cards:
-            shown = _pages(source, uri).card(code, self._url(uri, page), tuple(self._others(uri, page)))
-            card, row = (self.env.get_template(f"parts/{name}.html").render({**context, "card": shown})
-                         for name in ("card", "shelf_row"))
-            cards[code] = GalleryCard(card, row, shown.traits)
-        return GalleryCard(Markup(cards[code].card), Markup(cards[code].row), cards[code].traits)
+            own, original = (file_at(self._files, each).url for each in (uri, original_uri(uri)))
+            picture = get_relative_url(companion_path(original, CARD_PICTURE), page.url)
+            shown = _pages(source, uri).card(code, url=get_relative_url(own, page.url), picture_url=picture)
+            card, row = (self.env.get_template(f"parts/{name}.html").render(
+                {**context, "card": shown, "wide": WIDE_MARK, "high": HIGH_MARK,
+                 "folder": posixpath.dirname(picture),
+                 "row_url": get_relative_url(own, figures.url)}) for name in ("card", "shelf_row"))
+            cards[code] = GalleryCard(card, row, shown.traits, shown.extent)
+        return cards[code]
+
+    def card_picture(self, drawn: bytes) -> bytes:
+        """The picture of a card in the colours of the theme."""
+        assert self.env.loader is not None      # MkDocs gave it the folders of the theme
+        return with_colours(drawn, self.env.loader.get_source(self.env, "css/tokens.css")[0])
 
     def _body(self, template: str, context: Mapping[str, Any], **rest: Any) -> FinishedPage:
         made = self.env.get_template(template).render({**context, "layout": BODY_TEMPLATE})
         kind, head, main = made.split(PART_MARK, 2)
         return FinishedPage(kind.strip(), head, main, **rest)
-
-    def _others(self, uri: str, page: Page) -> Iterator[tuple[str, str, str]]:
-        """The other languages of a tutorial: (code, name, url)."""
-        for link in self._navigation.versions(uri):
-            if not link.here:
-                yield link.code, link.title, get_relative_url(link.url, page.file.url)
 
     def _true_size(self, page: Page) -> str:
         """Where it is said how to print at true size, in this page's language if it is.

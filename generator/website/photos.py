@@ -142,10 +142,11 @@ _COPY_WIDTH = re.compile(r"-(\d+)\.webp\Z")
 DISPLAY_SIZES = "(min-width: 60rem) 38rem, 100vw"
 
 
-def frame_photos(html: str, page: Page, files: Files) -> str:
+def frame_photos(html: str, page: Page, files: Files, sizes: str = DISPLAY_SIZES) -> str:
     """Every picture with its size and widths.
 
-    One that is a paragraph by itself becomes a figure, its title the caption.
+    One that is a paragraph by itself becomes a figure, its title the caption. ``sizes`` say how wide they are
+    shown, as CSS has it.
     """
     if "<img" not in html:
         return html
@@ -159,14 +160,14 @@ def frame_photos(html: str, page: Page, files: Files) -> str:
         size = _pixel_size(file) if file and "width" not in attributes else None
         img = f"<img{found[1]}" + (f' width="{size[0]}" height="{size[1]}"' if size else "") + ">"
         widths = _copy_widths(file, by_address) if file else []
-        return _picture_element(img, src, widths) if widths else img
+        return _picture_element(img, src, widths, sizes) if widths else img
 
     return _LONE_IMAGE.sub(_figure_html, _IMG_TAG.sub(sized, html))
 
 
-def _picture_element(img: str, src: str, widths: list[int]) -> str:
+def _picture_element(img: str, src: str, widths: list[int], sizes: str) -> str:
     copies = ", ".join(f"{quote(copy_address(unquote(src), wide), safe='/-._~')} {wide}w" for wide in widths)
-    return f'<picture><source type="image/webp" srcset="{copies}" sizes="{DISPLAY_SIZES}">{img}</picture>'
+    return f'<picture><source type="image/webp" srcset="{copies}" sizes="{sizes}">{img}</picture>'
 
 
 def _copy_widths(file: File, by_address: Mapping[str, File]) -> list[int]:

@@ -157,12 +157,16 @@ def _legend_sample(name: str, drawn: str, key: str) -> Markup:
 
 @dataclass(frozen=True, slots=True)
 class FoldedPictures:
-    """``finished`` for the head of the page and ``steps`` by number; ``front`` for the gallery."""
+    """``finished`` for the head of the page and ``steps`` by number; ``front`` for the gallery.
+
+    ``scale`` is by how much larger than the paper itself that of the gallery is drawn.
+    """
 
     finished: PictureView | None = None
     steps: Mapping[int, PictureView] = field(default_factory=dict)
     front: PictureView | None = None
     view: tuple[float, float] = (0.0, 0.0)      # yaw and pitch from which all of them are seen, in degrees
+    scale: float = 1.0
 
 
 @memoised(4)        # the page shows them, and the gallery where nothing is folded
@@ -216,4 +220,14 @@ def folded_pictures(tutorial: Tutorial, key: str) -> FoldedPictures:
         last = tutorial.steps[-1].number
         after[last] = drawn.assembled if tutorial.drawn.ties else after.get(last, drawn.assembled)
     steps = {number: picture_view(picture, "after", locale) for number, picture in after.items()}
-    return FoldedPictures(finished, steps, card_view(stands, key), drawn.view)
+    scale = drawn.scale if drawn.finished is not None else _flat_scale(tutorial, stands)
+    return FoldedPictures(finished, steps, card_view(stands, key), drawn.view, scale)
+
+
+def _flat_scale(tutorial: Tutorial, picture: StepPicture) -> float:
+    """By how much larger than the paper its first blank is drawn."""
+    info = next(info for info in tutorial.drawn.pieces if not info.is_ribbon)
+    state = tutorial.drawn.states[info.id][-1][1]
+    box = replace(picture.recording, items=tuple(item for item in picture.recording.items
+                                                 if item.process in PAPER_LAYERS)).bounds()
+    return max(box.width, box.height) / float(max(state.width.value, state.height.value))

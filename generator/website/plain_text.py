@@ -7,6 +7,7 @@ from collections.abc import Iterable, Iterator
 
 from generator.locale import capital
 from generator.tutorial import Prose, Tutorial
+from generator.tutorial.prose_evaluation import sentences
 from generator.website.prose import (
     TOKEN_PATTERN,
     fill_text,
@@ -21,7 +22,6 @@ BYTE_ORDER_MARK = "\ufeff"             # says that it is UTF-8 where a server do
 
 NO_BREAK_SPACE = "\u00a0"         # within a measure, while lines are broken
 
-_SENTENCE_END = re.compile(r"(?<=[.!?])\s+(?=[^\s\da-z])|\n\s*\n")
 _SPACE_IN_MEASURE = re.compile(r"(?<=\d) (?=\d|mm\b|cm\b|in\b|Zoll\b|×)|(?<=×) ")
 
 
@@ -62,7 +62,7 @@ def _wrapped_lines(texts: Iterable[str], indent: str = "", first: str | None = N
 def sentences_with_measures(prose: Prose, system: str) -> Iterator[str]:
     """The sentences of a stretch of prose that say a measure, in plain words."""
     inlays = values_in(prose)
-    for sentence in _SENTENCE_END.split(text_with_tokens(prose)):
+    for sentence in sentences(text_with_tokens(prose)):
         if any(not inlays[int(n)].shared for n in TOKEN_PATTERN.findall(sentence)):
             yield _SPACE_IN_MEASURE.sub(NO_BREAK_SPACE, fill_text(sentence, inlays, text_in_system(system)))
 

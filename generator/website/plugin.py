@@ -6,7 +6,7 @@ from __future__ import annotations
 
 import logging
 import os
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import replace
 from pathlib import Path
 from typing import cast
@@ -45,6 +45,7 @@ from generator.website.photos import site_photo_findings
 from generator.website.preview import Preview
 from generator.website.preview_findings import PreviewFindings
 from generator.website.published_files import is_published, published_files
+from generator.website.recorded_state import RecordedState
 from generator.website.ruler import ruler_svg
 from generator.website.site_builder import SiteBuilder
 from generator.website.site_settings import changes_texts, settings_text
@@ -89,6 +90,7 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
 
     benches = BenchesOption()
     units = Optional(Choice(("in", "mm", "both")))      # shown at first; else languages decide
+    unpublished = Choice(("tell", "error"), default="tell")     # of a plan that is not on record
     jobs = Optional(Type(int))      # how many processes may work; as many as there are cores unless said
 
 
@@ -114,6 +116,13 @@ def report_findings(findings: Iterable[Finding], sources: Mapping[str, str], end
             log.debug("%s", each.trace)
     if has_errors(findings):
         raise Abort(end)
+
+
+def _judged(findings: Iterable[Finding], strict: bool) -> Iterator[Finding]:
+    """The findings; a typed measure is an error in a strict build."""
+    for each in findings:
+        typed = strict and each.code == "measure-typed"
+        yield replace(each, severity=Severity.ERROR) if typed else each
 
 
 FIXED_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
@@ -196,11 +205,14 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = site_photo_findings(folder, collection, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
-        found = (*collection.findings, *photos, *name_findings(folder, shown, wanted))
-        if config.strict:
-            found = tuple(replace(each, severity=Severity.ERROR) if each.code == "measure-typed" else each
-                          for each in found)
-        if errors := self._report(found, collection.texts):
+        records = RecordedState(collection, folder, shown)
+        if not self.serving:
+            for line in records.differences():
+                log.info("%s", line)
+        unpublished = records.refusals() if self.config.unpublished == "error" and not self.serving else ()
+        found = tuple(_judged((*collection.findings, *photos, *name_findings(folder, shown, wanted),
+                               *records.findings, *unpublished), config.strict))
+        if errors := self._report(found, {**collection.texts, **records.texts}):
             left_out = collection.blamed({each.file.removeprefix(f"{shown(folder)}/") for each in errors})
             collection, allowed = collection.without(left_out), {**allowed,
                                                                  **dict.fromkeys(left_out, frozenset())}

@@ -16,6 +16,7 @@ from mkdocs.structure.files import Files
 
 from generator.language.source.files_beside import is_photo
 from generator.language.source.records import PARTS_FOLDER
+from generator.record.revision_files import LIST_FILE
 
 # targets between < and >, and whatever has no space or sign of Markdown and HTML in it
 _NAME = re.compile(r"<([^<>\n]+)>|([^\s()<>\[\]\"'=]+)")
@@ -38,10 +39,11 @@ def published_files(folder: Path, sources: Iterable[str]) -> Mapping[str, frozen
 def is_published(uri: str, allowed: Mapping[str, frozenset[str]]) -> bool:
     """Whether a file gets into the site.
 
-    In a tutorial's folder what is allowed, of parts nothing, elsewhere everything.
+    In a tutorial's folder what is allowed, of parts and of the list of what is on record nothing, elsewhere
+    everything.
     """
     own = uri.split("/")[0]
-    return own != PARTS_FOLDER and (own not in allowed or uri in allowed[own])
+    return own not in (PARTS_FOLDER, LIST_FILE) and (own not in allowed or uri in allowed[own])
 
 
 def remove_unpublished(files: Files, allowed: Mapping[str, frozenset[str]]) -> None:

@@ -5,14 +5,18 @@ from collections.abc import Callable, Iterator, Mapping, MutableMapping
 from dataclasses import dataclass, replace
 from typing import Concatenate, ParamSpec, TypeVar
 
+import numpy as np
+import shapely
 from shapely import Polygon
 
 from generator.drawing.folded.slider_data import SliderData
 from generator.findings import Span, stage
+from generator.folding import FoldedPlan
+from generator.geometry.arrays import FloatArray
 from generator.language.front_matter import Credit, FrontMatter
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Step, Tutorial
-from generator.tutorial.folded_sizes import finished_measures
+from generator.tutorial.folded_sizes import finished_measures, receiving_piece
 from generator.tutorial.template_files import TemplateSet, template_files
 from generator.tutorial.tools_and_cautions import tool_need
 from generator.tutorial.troubleshooting import TroubleshootingGuide, troubleshoot
@@ -27,6 +31,7 @@ from generator.website.pictures import (
     folded_pictures,
     step_views,
 )
+from generator.website.prose import SYSTEMS
 from generator.website.share_picture import share_picture_of
 from generator.website.sheets import SheetView, sheet_views
 
@@ -110,10 +115,12 @@ def _kept(cache: MutableMapping[str, bytes] | None, work: Callable[Concatenate[T
     return asked
 
 
+NO_TIE = 1e-7           # so that what lies half way is rounded alike on every machine
 MIN_CORNER_DEVIATION = 0.1                      # mm; a corner that turns less is none
 
 
-def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[str, ...] = ()) -> FilterValues:
+def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH,
+                  sheets: tuple[tuple[str, str], ...] = ()) -> FilterValues:
     """The traits of one tutorial, its tools named in the gallery's locale.
 
     Of the two editions the larger box counts.
@@ -125,9 +132,45 @@ def filter_values(tutorial: Tutorial, locale: Locale = ENGLISH, sheets: tuple[st
                  _folded_sides(tutorial))
     return FilterValues(tutorial.front.level or "", tutorial.front.minutes, round(max(sides)) if sides
                         else None,
-                  tuple(tool.name if locale is tutorial.locale else tool_need(tool.word, locale).name
-                        for tool in tutorial.tools),
-                  _floor_sides(tutorial), sheets)
+                  tuple((tool.word, tool_need(tool.word, locale).name) for tool in tutorial.tools),
+                  _floor_sides(tutorial), sheets,
+                  tuple(_room(tutorial.folds.get(system)) for system in SYSTEMS))
+
+
+def _room(folded: FoldedPlan | None) -> str:
+    """The room for things: its height, the corners of its floor, the walls that lean in over it, in mm.
+
+    "94.42|79.42 49.42" over a rectangle, else "48.44|x y x y …|a b c d …" as :class:`PieceDimensions` has
+    them but for where the floor lies; "" where it is not known.
+    """
+    piece = receiving_piece(folded) if folded is not None else None
+    known = piece.dimensions if piece is not None else None
+    if known is None or known.floor is None or known.inside is None:
+        return ""
+    floor = known.floor.simplify(MIN_CORNER_DEVIATION / 10)
+    corners = shapely.get_coordinates(shapely.orient_polygons(floor))[:-1]
+    walls = np.asarray(known.slopes).reshape(-1, 4)
+    # whichever corner another machine begins with: the floor lies on one of its sides, turned over or not
+    lying = [_laid(each, k, mirror, walls) for each, mirror in ((corners, 1), (corners[::-1], -1))
+             for k in range(len(corners))]
+    first, *rest = max((_numbers(floor, 2), _numbers(leaning, 4)) for floor, leaning in lying)
+    sides = first.split()
+    if not len(walls) and len(corners) == 4 and sides[3::2] == ["0", sides[5], sides[5]] and sides[6] == "0":
+        first = f"{sides[2]} {sides[5]}"
+    return "|".join(filter(None, (_numbers(np.array(known.inside[2]), 2), first, *rest)))
+
+
+def _laid(corners: FloatArray, first: int, mirror: int, walls: FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Corners (n × 2) and walls (m × 4) with this corner at the origin and the next one on the axis of x."""
+    xy = np.roll(corners, -first, axis=0)
+    u = (xy[1] - xy[0]) / np.hypot(*(xy[1] - xy[0]))
+    axes = np.array((u, (-mirror * u[1], mirror * u[0]))).T
+    return ((xy - xy[0]) @ axes,
+            np.column_stack((walls[:, :2] @ axes, walls[:, 2], walls[:, 3] - walls[:, :2] @ xy[0])))
+
+
+def _numbers(values: FloatArray, digits: int) -> str:
+    return " ".join(f"{round(number + NO_TIE, digits) + 0.0:g}" for number in np.ravel(values))
 
 
 def _floor_sides(tutorial: Tutorial) -> int | None:

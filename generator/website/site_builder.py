@@ -6,7 +6,6 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
 from typing import Any
-from urllib.parse import urljoin
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.exceptions import PluginError
@@ -18,13 +17,21 @@ from mkdocs.utils import get_relative_url
 from generator.findings import Finding
 from generator.locale import locale_for
 from generator.units import Bench
-from generator.website.data_pages import DATA_PAGES, DataPage, SearchedPage, search_index, search_index_name
+from generator.website.data_pages import (
+    DATA_PAGES,
+    SHELF,
+    DataPage,
+    SearchedPage,
+    search_index,
+    search_index_name,
+)
 from generator.website.failures import TO_HTML, unforeseen_error
-from generator.website.feed import FEED_FILE, tutorial_feed
-from generator.website.filters import filter_choices
+from generator.website.feed import feed_files
 from generator.website.finished import FinishedPage, TutorialEntry
+from generator.website.gallery import gallery_context
 from generator.website.glossary import GlossaryLinker
 from generator.website.navigation import (
+    CARD_PICTURE,
     HOME_PAGE,
     MAIN_LANGUAGE,
     MEASURES_FILE,
@@ -50,6 +57,7 @@ from generator.website.sources import CachedResults, Source, TutorialCollection
 
 GLOSSARY_PAGE = "glossary.md"
 FRAME_TEMPLATE, LATER_TEMPLATE = "finished.html", "later.html"
+HOME_TEMPLATE, SHELF_TEMPLATE = "home.html", "shelf.html"
 
 
 class SiteBuilder:
@@ -71,7 +79,7 @@ class SiteBuilder:
         self._prints: dict[str, str] = {}
         self._files = Files([])
         self._navigation = PageNavigation(self._files, (), (), "")
-        self.bodies = PageBodies(self._files, self._navigation)
+        self.bodies = PageBodies(self._files)
         self._codes: tuple[str, ...] = ()
         self._facts: dict[str, Any] = {}
         self._last_read: tuple[str, Mapping[str, bytes]] = "", {}
@@ -106,11 +114,11 @@ class SiteBuilder:
         self._navigation = PageNavigation(files, self._codes,
                                           ((each.source, each.title) for each in DATA_PAGES),
                                           config.site_url or "")
-        self.bodies = PageBodies(files, self._navigation)
+        self.bodies = PageBodies(files)
         self._facts = self._site_facts()
         self._renew_stale()
         self._add_contents(config)
-        made = {**self.data.files(self._codes), **self._feed(config),
+        made = {**self.data.files(self._codes), **feed_files(self._entries.values(), files, config),
                 **{search_index_name(code): self._index(code).encode() for code in self._codes}}
         for name, content in made.items():
             files.append(File.generated(config, name, content=content))
@@ -119,7 +127,8 @@ class SiteBuilder:
         """The files of the tutorials, each read when it is written."""
         for uri, entry in self._entries.items():
             page = self._file(uri).url
-            beside = ((companion_path(page, name), name) for name in (MEASURES_FILE, SHARE_FILE))
+            beside = ((companion_path(page, name), name)
+                      for name in (MEASURES_FILE, SHARE_FILE, *(CARD_PICTURE,) * entry.pictured))
             for address, name in (*((name, name) for name in entry.files), *beside):
                 # all languages share the data of the slider
                 if self._files.get_file_from_path(address) is None:
@@ -131,7 +140,8 @@ class SiteBuilder:
     def _content(self, uri: str, name: str) -> bytes:
         if self._last_read[0] != uri:       # MkDocs writes them one after the other
             self._last_read = uri, self._sources[uri].contents(uri)
-        return self._last_read[1][name]
+        read = self._last_read[1][name]
+        return self.bodies.card_picture(read) if name == CARD_PICTURE else read
 
     def _site_facts(self) -> dict[str, Any]:
         """What the pages of tutorials take from the rest of the site."""
@@ -173,13 +183,6 @@ class SiteBuilder:
              inclusion: InclusionLevel = InclusionLevel.UNDEFINED) -> None:
         self._files.append(File.generated(config, uri, content="\n", inclusion=inclusion))
 
-    def _feed(self, config: MkDocsConfig) -> dict[str, bytes]:
-        """The feed, where the site knows its own address and a tutorial its day."""
-        text = tutorial_feed(self._entries.values(),
-                             lambda uri: urljoin(config.site_url or "", self._file(uri).url),
-                             config) if config.site_url else ""
-        return {FEED_FILE: text.encode()} if text else {}
-
     def _index(self, code: str) -> str:
         """What can be searched for in one language.
 
@@ -210,12 +213,13 @@ class SiteBuilder:
         if uri in self.companions:
             each = self.companions[uri]
             words = locale_for(language_of(uri))
-            page.meta = {"title": words.say(each.title), "template": self._frame(True)}
+            template = SHELF_TEMPLATE if each is SHELF else self._frame(True)
+            page.meta = {"title": words.say(each.title), "template": template}
             if words.has(f"website.{each.name}_intro"):
                 page.meta["description"] = words.say(f"website.{each.name}_intro")
             return ""
         if original_uri(uri) == HOME_PAGE:
-            page.meta.setdefault("template", "home.html")
+            page.meta.setdefault("template", HOME_TEMPLATE)
         return source
 
     def spare_reading(self, config: MkDocsConfig) -> None:
@@ -254,7 +258,8 @@ class SiteBuilder:
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
         linker = None
         if glossary in self.companions:
-            linker = GlossaryLinker.to(self._url(glossary, page), locale_for(language_of(uri)))
+            linker = GlossaryLinker.to(get_relative_url(self._file(glossary).url, page.file.url),
+                                       locale_for(language_of(uri)))
         source.texts[uri] = finished_text(page, html)
         self._texts[uri] = ConvertedText(pages.converted(html, linker),
                                          tuple(dict.fromkeys(links_in(html, page.url))),
@@ -283,15 +288,15 @@ class SiteBuilder:
         return self._context(context, page, nav)
 
     def _framed(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> bytes:
-        template = self.bodies.env.get_template(FRAME_TEMPLATE)
-        return template.render({**context, **self._context(context, page, nav)}).encode()
+        return self.bodies.env.get_template(FRAME_TEMPLATE).render(
+            {**context, **self._context(context, page, nav)}).encode()
 
     def _context(self, context: Mapping[str, Any], page: Page, nav: Navigation) -> dict[str, Any]:
         uri = page.file.src_uri
         self.doing = "filling the template of the page", page
         made = self._navigation.context(page, nav)
-        if original_uri(uri) == HOME_PAGE and uri not in self._entries:
-            return {**made, **self._gallery({**context, **made}, page)}
+        if self.companions.get(uri) is SHELF or original_uri(uri) == HOME_PAGE and uri not in self._entries:
+            return {**made, **self._gallery({**context, **made}, page, language_of(uri))}
         if (done := self._finished({**context, **made}, page)) is None:
             return made
         tutorial = self._prints.get(uri, uri if uri in self._entries else "")
@@ -312,11 +317,10 @@ class SiteBuilder:
             done = source.made[uri] = make(context, page, source, tutorial, self._texts[tutorial])
         return done
 
-    def _gallery(self, context: Mapping[str, Any], page: Page) -> dict[str, Any]:
-        code = language_of(page.file.src_uri)
+    def _gallery(self, context: Mapping[str, Any], page: Page, code: str) -> dict[str, Any]:
         known_first = sorted(self._in(code), key=lambda uri: language_of(uri) != code)
-        cards = [self.bodies.card(context, page, self._sources[uri], uri) for uri in known_first]
-        return {"cards": cards, "choices": filter_choices((card.traits for card in cards), locale_for(code))}
+        cards = [self.bodies.card(context, code, self._sources[uri], uri) for uri in known_first]
+        return gallery_context(cards, page, self._files, locale_for(code))
 
     def site_context(self, code: str) -> dict[str, Any]:
         """What a page without a source, such as that for lost links, is handed."""
@@ -344,6 +348,3 @@ class SiteBuilder:
 
     def _file(self, uri: str) -> File:
         return file_at(self._files, uri)
-
-    def _url(self, uri: str, page: Page) -> str:
-        return get_relative_url(self._file(uri).url, page.file.url)

@@ -16,17 +16,21 @@ from generator.drawing.folded.slider_data import slider_data
 from generator.files import FileCache
 from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
+from generator.record.snapshot import tutorial_state
 from generator.tutorial import load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.units import stored
+from generator.website.card_pictures import card_file
 from generator.website.downloads import download_kinds
 from generator.website.finished import IMAGE_MARK, PAGE_MARK, SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.guides import GuidesView
 from generator.website.navigation import (
+    CARD_PICTURE,
     MEASURES_FILE,
     SHARE_FILE,
+    original_uri,
     sibling_address,
     template_address,
     translated_uri,
@@ -102,9 +106,9 @@ class TutorialPages:
                 **links,
                 "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
 
-    def card(self, code: str, url: str, others: tuple[tuple[str, str, str], ...]) -> TutorialCard:
-        """Its card in the gallery of a language; ``url`` leads from there, ``others`` to its translations."""
-        return replace(self.cards[code], url=url, others=others)
+    def card(self, code: str, **links: Any) -> TutorialCard:
+        """Its card in the gallery of a language; ``links`` lead from there."""
+        return replace(self.cards[code], **links)
 
     def print_view(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
         """What the template of the print view is handed; ``folder`` leads to that of the page."""
@@ -144,7 +148,8 @@ def worked_out(request: SourceRequest) -> WorkedOut:
                 pages[uri] = _pages(uri, done, request, loaded.translations)
     except FindingError as failed:
         return WorkedOut(SourcePack((*findings, *failed.findings), texts), {}, {})
-    return WorkedOut(SourcePack(tuple(findings), texts, tuple(entries)), pages, contents)
+    state = tutorial_state(path, loaded.tutorial, loaded.translations.values())
+    return WorkedOut(SourcePack(tuple(findings), texts, tuple(entries), state=state), pages, contents)
 
 
 def _contents(uri: str, drawn: RenderedTutorial) -> dict[str, bytes]:
@@ -152,6 +157,8 @@ def _contents(uri: str, drawn: RenderedTutorial) -> dict[str, bytes]:
     made = {template_address(uri, file.name): file.data for file in drawn.templates.files}
     if drawn.slider is not None:
         made[sibling_address(uri, drawn.slider.name)] = drawn.slider.data
+    if drawn.front is not None and uri == original_uri(uri):        # all languages share it
+        made[CARD_PICTURE] = card_file(drawn.front)
     return {**made, MEASURES_FILE: measures_text(drawn.tutorial).encode(),
             SHARE_FILE: drawn.share}
 
@@ -165,7 +172,8 @@ def _entry(uri: str, drawn: RenderedTutorial, contents: Mapping[str, bytes]) -> 
         front.published.isoformat() if front.published else "", changed.isoformat() if changed else "",
         tuple((step.anchor, step.title) for step in tutorial.steps),
         tuple((photo.src, photo.span) for photo in tutorial.photos),
-        tuple(name for name in contents if name not in (MEASURES_FILE, SHARE_FILE)))
+        tuple(name for name in contents if name not in (MEASURES_FILE, SHARE_FILE, CARD_PICTURE)),
+        pictured=CARD_PICTURE in contents)
 
 
 def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,

@@ -15,11 +15,12 @@ from html import escape
 from markupsafe import Markup
 
 from generator.locale import ENGLISH, Locale
-from generator.tutorial import Caution, Step, Tutorial
+from generator.tutorial import Caution, Photo, Step, Tutorial
 from generator.tutorial.facts import brief_size
 from generator.tutorial.shelf_table import ShelfRow, shelf_row
 from generator.tutorial.tools_and_cautions import caution_steps
 from generator.tutorial.troubleshooting import TroubleshootingGuide, troubleshoot
+from generator.website.card_pictures import picture_extent, picture_name
 from generator.website.downloads import SliderView, slider_view
 from generator.website.filters import FilterValues, duration
 from generator.website.page_metadata import licence_url, permitted_use
@@ -156,18 +157,19 @@ class TutorialView:
 
 @dataclass(frozen=True, slots=True)
 class TutorialCard:
-    """A tutorial in the gallery; ``url`` leads to it from there."""
+    """A tutorial in the gallery; ``shown`` tells its picture, for which a ``photo`` may stand."""
 
     url: str
     title: str
     summary: str
     facts: tuple[DetailRow, ...]
-    picture: PictureView | None
-    revision: Markup
+    shown: str
+    extent: tuple[float, float]             # mm of the paper that the picture shows
     traits: FilterValues
     code: str = "en"                        # the language in which it is told
-    others: tuple[tuple[str, str, str], ...] = ()      # (code, name, url) of further languages
     figures: ShelfRow | None = None         # its line in the table of the shelf
+    photo: Photo | None = None
+    picture_url: str = ""
 
 
 def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutorial,
@@ -217,36 +219,54 @@ def with_one_legend(view: TutorialView) -> TutorialView:
 
 
 def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineMarkdown,
-                  locale: Locale = ENGLISH,
-         others: tuple[tuple[str, str, str], ...] = ()) -> TutorialCard:
-    """A tutorial as a gallery in ``locale`` shows it: with the picture of its first piece."""
-    tutorial = rendered_tutorial.tutorial
+                  locale: Locale = ENGLISH) -> TutorialCard:
+    """A tutorial as a gallery in ``locale`` shows it: by a photo, else the finished piece."""
+    tutorial, picture = rendered_tutorial.tutorial, rendered_tutorial.front
+    shown, extent = "", (0.0, 0.0)
+    if picture is not None:
+        shown, extent = picture_name(picture), picture_extent(picture, rendered_tutorial.shapes.scale)
     return TutorialCard(url, tutorial.front.title, tutorial.front.summary,
-                        _fact_rows(tutorial, inline, brief=True), rendered_tutorial.front,
-                dual_text(tutorial.revisions),
-                filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial)),
-                tutorial.locale.code, others, shelf_row(tutorial))
+                        tuple(_brief_rows(tutorial, inline)), shown, extent,
+                        filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial, locale)),
+                        tutorial.locale.code, shelf_row(tutorial), _finished_photo(tutorial))
 
 
-def _sufficient_sheets(rendered_tutorial: RenderedTutorial) -> tuple[str, ...]:
-    """The sheets that give at least one box."""
-    return tuple(dict.fromkeys(view.sheet for view in rendered_tutorial.sheets if view.needed))
+def _finished_photo(tutorial: Tutorial) -> Photo | None:
+    """The photo of the finished box: the first of the introduction, else the last of the last step."""
+    last = tutorial.steps[-1].prose if tutorial.steps else ()
+    return next((part for part in (*tutorial.intro, *reversed(last)) if isinstance(part, Photo)), None)
 
 
-def _fact_rows(tutorial: Tutorial, inline: InlineMarkdown, brief: bool = False) -> tuple[DetailRow, ...]:
+def _sufficient_sheets(rendered_tutorial: RenderedTutorial, locale: Locale) -> tuple[tuple[str, str], ...]:
+    """The sheets that give at least one box: the name that all languages share, and that in this one."""
+    tutorial = rendered_tutorial.tutorial
+    able = {view.sheet for view in rendered_tutorial.sheets if view.needed}
+    return tuple((sheet.title, sheet.called(locale)) for sheet in tutorial.front.sheets
+                 if sheet.called(tutorial.locale) in able)
+
+
+def _fact_rows(tutorial: Tutorial, inline: InlineMarkdown) -> tuple[DetailRow, ...]:
     front, words = tutorial.front, tutorial.locale
-    rows = [DetailRow(fact.label, inline.html(fact.value), fact.more) for fact in tutorial.facts if fact.brief
-            or not brief]
+    rows = [DetailRow(fact.label, inline.html(fact.value), fact.more) for fact in tutorial.facts]
     if front.level:
         rows.append(DetailRow(words.say("website.level"),
                               Markup.escape(words.say(f"website.level_{front.level}"))))
     if front.minutes:
         rows.append(DetailRow(words.say("website.time"), Markup.escape(duration(front.minutes))))
-    return tuple(rows) if brief else (*rows, *_material_rows(tutorial))
+    return (*rows, *_material_rows(tutorial))
 
 
 def _glance_rows(tutorial: Tutorial, inline: InlineMarkdown) -> tuple[DetailRow, ...]:
     """What the first screen says in a line each: finished size, time, level, and what to cut from."""
+    rows = _brief_rows(tutorial, inline)
+    if tutorial.front.sheets:
+        rows.append(DetailRow(tutorial.locale.say("website.cut_from"),
+                              yields_html(shelf_row(tutorial).yields)))
+    return tuple(rows)
+
+
+def _brief_rows(tutorial: Tutorial, inline: InlineMarkdown) -> list[DetailRow]:
+    """Finished size, time, level."""
     front, words = tutorial.front, tutorial.locale
     size = brief_size(tutorial)
     rows = [DetailRow(words.say("website.size"), inline.html(size))] if size else []
@@ -255,9 +275,7 @@ def _glance_rows(tutorial: Tutorial, inline: InlineMarkdown) -> tuple[DetailRow,
     if front.level:
         rows.append(DetailRow(words.say("website.level"),
                               Markup.escape(words.say(f"website.level_{front.level}"))))
-    if front.sheets:
-        rows.append(DetailRow(words.say("website.cut_from"), yields_html(shelf_row(tutorial).yields)))
-    return tuple(rows)
+    return rows
 
 
 def _material_rows(tutorial: Tutorial) -> Iterable[DetailRow]:

@@ -21,15 +21,18 @@ MIDDLE = {"language", "folding", "sheets", "drawing"}
 MAY_IMPORT |= {room: LOWER for room in MIDDLE}
 MAY_IMPORT["drawing"] = LOWER | {"folding"}         # for folded paper alone, see below
 MAY_IMPORT |= {"regauge": LOWER | {"language", "sheets"}, "tutorial": LOWER | MIDDLE | {"regauge"}}
-MAY_IMPORT |= {room: LOWER | MIDDLE | {"regauge", "tutorial"} for room in ("website", "commands")}
+MAY_IMPORT["record"] = MAY_IMPORT["tutorial"] | {"tutorial"}
+MAY_IMPORT |= {room: MAY_IMPORT["record"] | {"record"} for room in ("website", "commands")}
 
 LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and not always needed
 # importer → what it imports inside functions: a build needs it only where a page is not found finished, a
 # check only for letters beyond Latin, the command line only for the command that is called
 LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.commands.main": {f"generator.commands.{name}" for name in (
-            "check", "fold", "new", "reference", "regauge", "reports", "template", "why")}
+            "changed", "check", "fold", "new", "publish", "reference", "regauge", "reports", "template",
+            "why")}
             | {"generator.files", "generator.findings"},
+        "generator.commands.check": {"generator.record.snapshot"},
         "generator.commands.sources": {"generator.language.source.document", "generator.tutorial",
                                        "generator.tutorial.load"},
         "generator.commands.why": {"generator.tutorial.derivation"},

@@ -286,11 +286,13 @@ def home_faults(one: Published) -> list[str]:
     found = [f"{one.slug} {one.language} gallery: no {said!r}" for said in (title, summary)
              if said not in text]
     shown = listed(_plain(" ".join(mine.xpath("//dl[@class='facts']//text()"))))
-    told = listed(_plain(" ".join(cards[0].xpath(".//dl//text()"))))
+    told = listed(_plain(" ".join(cards[0].xpath(".//p[@class='three']//text()"))))
     found += [f"{one.slug} {one.language} gallery: {sorted(told - shown)}"] if told - shown else []
     said = next(value for label, value in facts(one, "", "mm").items() if label in GIVES)
-    if [name.strip() for name, _ in re.findall(r"([^:;]+): (\d+)(?:; )?", said)] != cards[0].get(
-            "data-sheets").split("|"):
+    # by one name in all languages
+    if [name.strip().replace("Zoll", "in") for name,
+        _ in re.findall(r"([^:;]+): (\d+)(?:; )?", said)] != cards[
+            0].get("data-sheets").split("|"):
         found.append(f"{one.slug} {one.language} gallery: {cards[0].get('data-sheets')}")
     pages = json.loads((one.site / ("search.json" if one.language == "en" else f"search.{one.language}.json"))
                        .read_text(encoding="utf-8"))["pages"]

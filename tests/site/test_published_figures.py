@@ -247,7 +247,7 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
      r"\g<1>137\2"),
     (published_checks.colour_faults, "index.html", "is drawn in colour", "is drawn in red"),
     (published_checks.home_faults, "../index.html", r"(One strip of card becomes a caddy)", r"\1 today"),
-    (published_checks.home_faults, "../index.html", r"73\.8(\smm high)", r"73.9\1"),
+    (published_checks.home_faults, "../index.html", r"73\.8(\smm</span>)", r"73.9\1"),
     (published_checks.titled_faults, "index.html", r"(<title[^>]*>)Strip", r"\1Blank"),
     (published_checks.home_faults, "../search.json", "Eight-sided tea caddy", "Tea caddy"),
     (data_faults, "index.html", r'("HowToSupply","name":"[^"]*?)252', r"\g<1>251.7"),

@@ -61,13 +61,10 @@ def test_drawn_in_inches():
 
 
 def test_facts_at_a_glance():
-    """Finished size, what folding tells, then each blank but ribbons, in both systems; on cards the first and
-    the last.
-    """
+    """Finished size, what folding tells, then each blank but ribbons, in both systems."""
     facts = {fact.label: fact.value for fact in small("caddy").facts}
     assert [label for label in facts if label != "Gathered top"] == ["Finished size", "Inside", "It holds",
                                                                      "Cord", "Strip"]
-    assert [fact.label for fact in small("caddy").facts if fact.brief] == ["Finished size", "Strip"]
     assert words(facts["Strip"]) == "252 mm × 139 mm" and words(facts["Strip"],
                                                                 "in") == "10 1/2 in × 5 5/8 in"
     assert words(facts["Finished size"]).startswith("about 72.4") and "high" in words(facts["Finished size"])

@@ -72,7 +72,8 @@ def test_the_sitemap_lists_pages_once(project):
     project.build()
     found = etree.parse(project.site / "sitemap.xml").xpath("//s:loc/text()", namespaces=SITEMAP)
     assert sorted(found) == [f"https://stall.example/boxes/{page}" for page in (
-        "", "about/", "bench/", "calls/", "findings/", "glossary/", "rules/", "search/", "soap-sleeve/")]
+        "", "about/", "bench/", "calls/", "findings/", "glossary/", "rules/", "search/", "shelf/",
+        "soap-sleeve/")]
 
 
 def test_without_an_address_there_is_no_sitemap(project):

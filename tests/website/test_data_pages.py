@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 import json
+from dataclasses import replace
 
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -150,16 +151,21 @@ def test_the_index_is_small(project):
 
 
 def test_only_what_parts_the_tutorials_is_offered():
-    """A choice that all or none fulfil would do nothing."""
-    one = FilterValues("easy", 20, 90, ("Trimmer", "Adhesive"), 8, ("A4", "Letter"))
-    two = FilterValues("hard", 90, 240, ("Trimmer",), 0, ("A4",))
+    """A choice that all or none fulfil would do nothing, and one alone is none; sizes in either unit."""
+    trimmer, glue, knife = (("trimmer", "Trimmer"), ("glue", "Adhesive"), ("knife", "Knife"))
+    a4, letter, square = (("A4", "A4"), ("Letter", "Letter"), ("12 × 12 in", "12 × 12 Zoll"))
+    one = FilterValues("easy", 20, 90, (trimmer, glue, knife), 8, (a4, letter, square), ("", "40|80 50"))
+    two = FilterValues("hard", 90, 240, (trimmer,), 0, (a4,))
     offered = filter_choices([one, two])
     assert offered.levels == ("easy", "hard") and [most for most, _ in offered.times] == [30, 60]
-    assert [size for size, _ in offered.sizes] == [100, 150,
-                                                   200] and offered.tools == (("Adhesive", "Adhesive"),)
-    assert offered.shapes == ((0, "without a floor"),
-                              (8, "eight-sided floor")) and offered.sheets == (("Letter", "Letter"),)
-    assert not filter_choices([one]).any and not filter_choices([one, one]).any
+    assert offered.sizes["mm"] == ((100, "100 mm"), (150, "150 mm"), (200, "200 mm"))
+    assert [(f"{size:.5g}", words) for size, words in offered.sizes["in"]] == [
+        ("101.6", "4 in"), ("152.4", "6 in"), ("203.2", "8 in")]
+    assert offered.tools == (glue, knife) and offered.sheets == (square, letter) and offered.rooms
+    assert offered.shapes == ((0, "without a floor"), (8, "eight-sided floor"))
+    few = filter_choices([one, replace(two, minutes=50, tools=(trimmer, glue), sheets=(a4, letter))])
+    assert not few.tools and not few.sheets and not few.times
+    assert not filter_choices([one]).any and not filter_choices([two, two]).any
 
 
 @given(st.lists(st.builds(FilterValues, st.sampled_from(["easy", "medium", "hard", ""]),
@@ -168,7 +174,7 @@ def test_only_what_parts_the_tutorials_is_offered():
 @settings(deadline=None)
 def test_each_limit_shows_some_and_hides_some(cards):
     """Counted anew."""
-    for most, _ in filter_choices(cards).sizes:
+    for most, _ in (each for sizes in filter_choices(cards).sizes.values() for each in sizes):
         within = [c for c in cards if c.widest is not None and c.widest <= most]
         assert 0 < len(within) < len(cards)
     assert len(filter_choices(cards).levels) != 1

@@ -55,7 +55,9 @@ def test_a_pack_reads_back():
         (TutorialEntry("a/index.md", "Tüte", "s", changed="2026-05-02", steps=(("cut", "Cut"),),
                        photos=(("x.png", span),), files=("a/templates/a.pdf",)),),
         {"a/index.md": {"de": GalleryCard("<li>", "<tr>",
-                                          FilterValues("easy", None, 90, ("Rule",), 4, ("A4",)))}},
+                                          FilterValues("easy", None, 90, (("rule", "Rule"),), 4,
+                                                       (("A4", "A4"),),
+                                                       ("", "20|30 40")), (40.5, 22.0))}},
         "facts", ("b/",))
     assert value_of(data_of(pack)) == pack
     page = FinishedPage("tutorial", "", "<p>\u2028", howto="{\ue010}")

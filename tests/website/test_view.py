@@ -1,8 +1,10 @@
 """What the theme is handed: rows, facts, credit, photos, and the gallery's pictures."""
 from __future__ import annotations
 
+import re
 import shutil
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
@@ -17,6 +19,8 @@ from generator.website.rendered_tutorial import RenderedTutorial
 from generator.website.view import relocated_view, tutorial_view
 from tests.website.sample_tutorial import CADDY
 from tests.website.test_prose_values import heard, parsed, seen
+
+PHOTO = re.compile(r"!\[.*?\]\(.*?\)")
 
 
 def picture() -> StepPicture:
@@ -129,15 +133,25 @@ def test_a_photo_lying_on_its_side_is_measured_as_it_is_shown(project):
 
 
 def test_the_gallery_shows_every_tutorial(project):
-    """Two tutorials with pieces of the same name: two cards, each with its picture and link, and no
-    id twice.
+    """Two tutorials with pieces of the same name: two cards, each with its link and the picture beside its
+    page, in proportion; a photo of the finished box comes first.
     """
     shutil.copytree(project.source.parent, project.source.parent.parent / "biscuit-sleeve")
     assert project.build("--strict").exit_code == 0
     page = project.page("index.html")
     assert page.xpath("//li[@class='card']//h3/a/@href") == ["biscuit-sleeve/", "soap-sleeve/"]
-    ids = page.xpath("//@id")
-    assert len(page.xpath("//li[@class='card']//svg")) == 2 and len(ids) == len(set(ids))
+    pictures = page.xpath("//li[@class='card']//img")
+    assert [each.get("src") for each in pictures] == ["biscuit-sleeve/strip.png", "soap-sleeve/strip.png"]
+    assert all(each.get("loading") == "lazy" and each.get("alt") == "The strip on the board."
+               and float(each.get("width")) > 0 for each in pictures)
+    project.source.write_text(PHOTO.sub("", project.source.read_text(encoding="utf-8")), encoding="utf-8")
+    assert project.build("--strict").exit_code == 0
+    drawn = project.page("index.html").xpath("//li[@class='card']//img")[1]
+    root = etree.parse(project.site / "soap-sleeve" / drawn.get("src").rpartition("/")[2]).getroot()
+    wide, high = map(float, root.get("viewBox").split()[2:])
+    assert int(drawn.get("width")) / int(drawn.get("height")) == pytest.approx(wide / high, rel=0.05)
+    style = root.xpath("string(//*[local-name()='style'])")
+    assert "prefers-color-scheme:dark" in style and "url(" not in style and not root.xpath("//@id[.='']")
 
 
 def test_the_gallery_is_the_authors_own_where_there_is_one(project):

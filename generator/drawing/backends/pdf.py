@@ -70,8 +70,7 @@ def pdf_numbers(*values: float) -> str:
 
 
 def _place(point: Point) -> str:
-    x, y = floats(point)
-    return f"{pdf_number(x)} {pdf_number(y)}"
+    return pdf_numbers(*floats(point))
 
 
 @lru_cache
@@ -82,6 +81,7 @@ def _line_state(role: Role, fresh: bool) -> str:
     return f"{pdf_number(style.width(fresh))} w [{dashes}] 0 d {cap} J"
 
 
+@memoised(2048)     # bars and ticks are the very same on many pages
 def path_data(path: Path) -> str:
     """A path of strokes that join, closed where it ends at its beginning."""
     start, end = path[0].start, path[-1].end

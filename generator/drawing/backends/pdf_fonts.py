@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 import hashlib
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from functools import lru_cache
 from itertools import groupby
 from typing import TYPE_CHECKING
@@ -30,7 +30,7 @@ def fill_font(document: pikepdf.Pdf, font: pikepdf.Object, face: Typeface, glyph
     """Make ``font`` the composite font that shows ``glyphs`` of a typeface. Same glyphs, same bytes."""
     from pikepdf import Array, Dictionary, Name, String
 
-    used = sorted({0, *glyphs})
+    used = tuple(sorted({0, *glyphs}))
     name, data = Name(f"/{_tag(used)}+{face.name}"), face.subset(frozenset(used))
     box = [_thousandths(face.metric("head", side)) for side in ("xMin", "yMin", "xMax", "yMax")]
     ascent, descent, capitals = (_thousandths(face.metric(*each)) for each in HEIGHTS)
@@ -51,13 +51,13 @@ def _thousandths(em: float) -> int:
     return round(1000 * em)
 
 
-def _tag(glyphs: list[int]) -> str:
+def _tag(glyphs: Sequence[int]) -> str:
     """Six capitals that tell subsets of one font apart (ISO 32000-1, 9.6.4)."""
-    digest = hashlib.sha256(repr(glyphs).encode()).digest()
+    digest = hashlib.sha256(repr([*glyphs]).encode()).digest()
     return "".join(chr(ord("A") + byte % 26) for byte in digest[:6])
 
 
-def _widths(face: Typeface, glyphs: list[int]) -> list[object]:
+def _widths(face: Typeface, glyphs: Sequence[int]) -> list[object]:
     """The widths of glyphs in a row after the first of them, in 1/1000 em (ISO 32000-1, 9.7.4.3)."""
     rows: list[object] = []
     for _, row in groupby(enumerate(glyphs), key=lambda each: each[1] - each[0]):
@@ -66,7 +66,8 @@ def _widths(face: Typeface, glyphs: list[int]) -> list[object]:
     return rows
 
 
-def _to_unicode(face: Typeface, glyphs: list[int]) -> bytes:
+@lru_cache(64)      # as many as there are subsets
+def _to_unicode(face: Typeface, glyphs: tuple[int, ...]) -> bytes:
     """Which letter each glyph stands for, for searching and copying (ISO 32000-1, 9.10.3)."""
     letters = [face.letters[glyph] if glyph else REPLACEMENT for glyph in glyphs]
     rows = [f"<{glyph:04X}> <{letter.encode('utf-16-be').hex().upper()}>"

@@ -19,7 +19,7 @@ from generator.drawing.folded.camera import Camera, Facet, LineKind, Solid
 from generator.drawing.folded.hidden_lines import visible_stretches
 from generator.drawing.folded.projection import ProjectedArea, ProjectedMesh
 from generator.drawing.pen import Contour
-from generator.geometry.arrays import FloatArray, IntArray
+from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.geometry.noding import snap_rounded
 from generator.geometry.ties import snapped
 from generator.geometry.tolerances import CONTACT_DEPTH, MAX_CORNER_OFFSET, MIN_LINE_LENGTH, NODE_TOLERANCE
@@ -66,22 +66,25 @@ def contours(solid: Solid, camera: Camera, projections: Sequence[ProjectedArea],
 
 def _visible_lines(solid: Solid, camera: Camera, projections: Sequence[ProjectedArea],
                    silhouettes: Sequence[tuple[int, FloatArray]]) -> Iterator[VisibleLine]:
-    segments = [each for each in _projected_segments(solid, camera, projections, silhouettes)
-                if _is_line(each[0].xy)]
+    segments = list(_projected_segments(solid, camera, projections, silhouettes))
     xy = np.array([line.xy for line, _ in segments]).reshape(-1, 2, 2)
+    long = _are_lines(xy)
+    segments, xy = [each for each, keep in zip(segments, long.tolist(), strict=True) if keep], xy[long]
     near = np.array([line.near for line, _ in segments]).reshape(-1, 2)
     stretches = visible_stretches(xy, near, [parts for _, parts in segments], projections, camera.distance)
-    for (line, _), found in zip(segments, stretches, strict=True):
-        for low, high in found:
-            shares = np.array((low, high))
-            part = snapped(line.xy[0] + shares[:, None] * (line.xy[1] - line.xy[0]))
-            if _is_line(part):
-                yield replace(line, xy=part, near=line.near[0] + shares * (line.near[1] - line.near[0]))
+    which = np.repeat(np.arange(len(segments)), [len(found) for found in stretches])
+    shares = np.array([share for found in stretches for share in found]).reshape(-1, 2)
+    parts = snapped(xy[which, None, 0] + shares[..., None] * (xy[which, 1] - xy[which, 0])[:, None])
+    nearness = near[which, None, 0] + shares * (near[which, 1] - near[which, 0])[:, None]
+    for row in np.flatnonzero(_are_lines(parts)).tolist():
+        yield replace(segments[which[row]][0], xy=parts[row], near=nearness[row])
 
 
-def _is_line(ends: FloatArray) -> bool:
-    """Whether two ends (2 × 2) lie apart."""
-    return bool(np.hypot(*(ends[1] - ends[0])) > NODE_TOLERANCE)
+def _are_lines(ends: FloatArray) -> BoolArray:
+    """Of each two ends (n × 2 × 2) whether they lie apart."""
+    step = ends[:, 1] - ends[:, 0]
+    apart: BoolArray = np.hypot(step[:, 0], step[:, 1]) > NODE_TOLERANCE
+    return apart
 
 
 def _projected_segments(solid: Solid, camera: Camera, projections: Sequence[ProjectedArea],

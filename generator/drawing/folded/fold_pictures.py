@@ -53,13 +53,15 @@ class FoldPictures:
     """``finished`` is None where it is not known how far the paper is folded; ``steps`` by number.
 
     ``assembled`` shows what the last action makes: a lid on its base, a drawer in its sleeve, a ring tied up.
-    ``view`` is the yaw and pitch of the camera in degrees, the same for all.
+    ``view`` is the yaw and pitch of the camera in degrees, ``scale`` by how much larger than the box the
+    finished picture is.
     """
 
     finished: StepPicture | None = None
     steps: Mapping[int, StepPicture] = field(default_factory=dict)
     assembled: StepPicture | None = None
     view: tuple[float, float] = (0.0, 0.0)
+    scale: float = 1.0
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -80,7 +82,7 @@ def fold_pictures(plan: Plan, folded: FoldedPlan | None, locale: Locale = ENGLIS
     return FoldPictures(drawn.finished.described("finished", locale),
                         {step: each.described(f"shape-{step}", locale) for step, each in drawn.steps.items()},
                         drawn.assembled.described("assembled", locale) if drawn.assembled else None,
-                        drawn.view)
+                        drawn.view, drawn.finished.camera.scale)
 
 
 @memoised(2)

@@ -60,10 +60,12 @@ class ProjectedMesh:
 
     def nearness(self, xy: FloatArray) -> FloatArray:
         """The nearness at points of the picture (n × 2); beside the mesh that of the nearest triangle."""
-        weights = barycentric_weights(self.corners, xy)
-        found = np.argmax(least_weights(weights), axis=1)
+        weights = _weights(self.corners, xy)
+        found = np.argmax(np.minimum(np.minimum(weights[0], weights[1]), weights[2]), axis=1)
         rows = np.arange(len(xy))
-        near: FloatArray = (np.clip(weights[rows, found], -0.5, 1.5) * self.near[found]).sum(axis=1)
+        one, two, three = (np.clip(weights[k][rows, found], -0.5, 1.5) * self.near[found, k]
+                           for k in range(3))
+        near: FloatArray = one + two + three
         return near
 
 
@@ -93,13 +95,19 @@ class ProjectedArea:
 
 def barycentric_weights(corners: FloatArray, xy: FloatArray) -> FloatArray:
     """Barycentric weights (n × m × 3) of points ``xy`` (n × 2) in triangles ``corners`` (m × 3 × 2)."""
-    a, b, c = corners[:, 0], corners[:, 1], corners[:, 2]
-    det = (b - a)[:, 0] * (c - a)[:, 1] - (b - a)[:, 1] * (c - a)[:, 0]
+    return np.stack(_weights(corners, xy), axis=2)
+
+
+def _weights(corners: FloatArray, xy: FloatArray) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """The three weights one by one (n × m each): to put them together takes longer than to work them out."""
+    (ax, ay), (bx, by), (cx, cy) = corners[:, 0].T, (corners[:, 1] - corners[:, 0]).T, (
+        corners[:, 2] - corners[:, 0]).T
+    det = bx * cy - by * cx
     det = np.where(np.abs(det) < MIN_NORM, MIN_NORM, det)
-    p = xy[:, None] - a[None]
-    v = (p[..., 0] * (c - a)[:, 1] - p[..., 1] * (c - a)[:, 0]) / det
-    w = ((b - a)[:, 0] * p[..., 1] - (b - a)[:, 1] * p[..., 0]) / det
-    return np.stack([1 - v - w, v, w], axis=2)
+    px, py = xy[:, 0, None] - ax, xy[:, 1, None] - ay
+    v = (px * cy - py * cx) / det
+    w = (bx * py - by * px) / det
+    return 1 - v - w, v, w
 
 
 def least_weights(weights: FloatArray) -> FloatArray:

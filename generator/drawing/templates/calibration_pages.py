@@ -10,10 +10,12 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from fractions import Fraction
+from functools import lru_cache
 
 from generator.drawing.pen import Role, Surface
 from generator.drawing.picture_geometry import Box, centred_box
 from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES
+from generator.drawing.recording import Recording
 from generator.drawing.templates.page import (
     BAR_INCHES,
     BAR_MM,
@@ -98,14 +100,20 @@ def upper_half(ink: PagePen, heading: PageHeading, what: str, pages: str) -> flo
     ink.page()
     y = _head(ink, inside, heading, what, pages)
     ink.end()
-    ink.begin("dimensions")
-    draw_measuring_bars(ink, inside, y, heading.locale)
-    ink.end()
+    ink.repeat(_measuring_bars(inside, y, heading.locale))
     ink.page()
     draw_lookup(ink, Box(inside.x1 - LOOKUP_WIDTH, y - 108, inside.x1, y), heading.system, heading.locale)
     y = draw_advice(ink, inside, y - 116, heading.locale)
     ink.end()
     return y
+
+
+@lru_cache(32)
+def _measuring_bars(inside: Box, top: float, locale: Locale) -> Recording:
+    ink = PagePen()
+    ink.begin("dimensions")
+    draw_measuring_bars(ink, inside, top, locale)
+    return ink.recording(inside.width, inside.height)
 
 
 def _head(ink: PagePen, inside: Box, heading: PageHeading, what: str, pages: str) -> float:

@@ -93,9 +93,7 @@ def _new_page(heading: PageHeading, leaf: PrintPaper) -> PagePen:
     ink.page()
     title_line(ink, leaf.printed, heading.locale.say("templates.page.guides"), "", 1, heading)
     ink.end()
-    ink.begin("dimensions")
-    edge_ticks(ink, leaf.window)
-    ink.end()
+    ink.repeat(edge_ticks(leaf.window))
     return ink
 
 
@@ -118,9 +116,6 @@ def _draw_words(ink: PagePen, lines: Sequence[tuple[str, bool]], x: float, y: fl
         y -= GUIDE_LINE_HEIGHT
     ink.end()
     return y
-
-
-MAX_PAGES = 60     # of one document: nobody sticks more of them together
 
 
 def page_count(plates: Sequence[TrueSizePiece], paper: str) -> int:

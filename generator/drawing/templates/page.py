@@ -15,6 +15,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
+from functools import lru_cache
 
 from generator.drawing import lettering
 from generator.drawing.lettering import DualText
@@ -170,6 +171,10 @@ class PagePen(RecordingPen):
         """Begin the group that belongs to no layer."""
         self.begin(PAGE_GROUP)
 
+    def repeat(self, drawn: Recording) -> None:
+        """What was drawn before and stands on many pages, in the groups that it was drawn in."""
+        self._items += drawn.items
+
 
 def polygon(points: Iterable[tuple[float, float]]) -> tuple[Line, ...]:
     """A closed path."""
@@ -193,6 +198,7 @@ def rounded_rectangle(box: Box, radius: float) -> tuple[Line | Arc, ...]:
     return tuple(path)
 
 
+@lru_cache(256)         # the head of every page of a document
 def shortened(text: str, size: float, most: float, bold: bool = False) -> str:
     """A text cut short with "…" where it is wider than ``most``."""
     if lettering.line_width(text, size, bold) <= most:
@@ -211,8 +217,11 @@ INCH_MM = float(INCH.mm)
 BAR_TICK_LENGTH = 3.0                              # mm that a bar's ticks stand out
 
 
-def edge_ticks(ink: PagePen, window: Box) -> None:
+@lru_cache(8)           # of each paper, upright or landscape
+def edge_ticks(window: Box) -> Recording:
     """Ticks every 10 mm along the left and the lower side, long ones with their number every 100 mm."""
+    ink = PagePen()
+    ink.begin("dimensions")
     x, y = window.x0 - TICK_GAP, window.y0 - TICK_GAP
     for upright, length in ((False, window.width), (True, window.height)):
         steps = int(length // 10)
@@ -229,6 +238,7 @@ def edge_ticks(ink: PagePen, window: Box) -> None:
                 ink.line(at, y, at, y - size)
             if k % 10 == 0 and k:
                 _tick_number(ink, f"{10 * k} mm", at, x if upright else y, upright)
+    return ink.recording(window.width, window.height)
 
 
 def _tick_number(ink: PagePen, text: str, at: float, edge: float, upright: bool) -> None:

@@ -50,9 +50,8 @@ class LabelPlacer:
     def __init__(self, piece: ProcessedPiece, area: Region):
         self.labels: list[Label] = []
         self._area = area.polygon(LABEL_CHORD_TOLERANCE)
-        self._lines = shapely.union_all(line_strings(piece))
+        self._lines = shapely.STRtree(line_strings(piece))
         shapely.prepare(self._area)
-        shapely.prepare(self._lines)
         self._taken: list[Box] = []
 
     def place(self, text: str, points: Iterable[Point], upright: bool = False,
@@ -60,19 +59,22 @@ class LabelPlacer:
         """Put words around the first of these points where there is room; tells whether there was."""
         wide = lettering.line_width(text, size) + 2 * LABEL_CLEARANCE
         high = LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
-        for at in points:
-            box = centred_box(at, high, wide) if upright else centred_box(at, wide, high)
-            if self._free(box):
-                self._taken.append(box)
-                self.labels.append(Label(DualText.plain(text), at, size, upright))
+        places = tuple(points)
+        boxes = [centred_box(at, high, wide) if upright else centred_box(at, wide, high) for at in places]
+        for k in self._clear_of_lines(boxes):
+            if not any(boxes[k].overlaps(other) for other in self._taken):
+                self._taken.append(boxes[k])
+                self.labels.append(Label(DualText.plain(text), places[k], size, upright))
                 return True
         return False
 
-    def _free(self, box: Box) -> bool:
-        room = shapely.box(*box)
-        return (not any(box.overlaps(other) for other in self._taken)
-                and bool(shapely.contains_properly(self._area, room))
-                and not bool(shapely.intersects(self._lines, room)))
+    def _clear_of_lines(self, boxes: Sequence[Box]) -> Iterable[int]:
+        """Which boxes lie in the area and on no line."""
+        rooms = np.asarray(shapely.box(*np.array(boxes).T), dtype=object)
+        clear = np.asarray(shapely.contains_properly(self._area, rooms), bool)
+        inside = np.flatnonzero(clear)
+        clear[inside[self._lines.query(rooms[inside], "intersects")[0]]] = False
+        return map(int, np.flatnonzero(clear))
 
 
 def line_strings(piece: ProcessedPiece) -> npt.NDArray[np.object_]:

@@ -197,9 +197,7 @@ def _tile_page(plate: TrueSizePiece, tiles: Tiling, tile: Tile, heading: PageHea
         for mark in alignment_marks(tiles, tile, lines):
             _draw_alignment_mark(ink, mark, dx, dy, heading.locale)
         ink.end()
-    ink.begin("dimensions")
-    edge_ticks(ink, window)
-    ink.end()
+    ink.repeat(edge_ticks(window))
     return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height),
                 PlacedDrawing(plate.recording, dx, dy, clip))
 

@@ -1,4 +1,4 @@
-"""Flaps that close a corner from within, unglued: each lies behind the panel along whose edge it is folded."""
+"""Flaps that close a corner from within, unglued: each lies behind the panel along whose edge it folds."""
 from __future__ import annotations
 
 from collections.abc import Iterator

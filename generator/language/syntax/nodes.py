@@ -9,7 +9,7 @@ Which names an expression mentions.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, fields, is_dataclass
+from dataclasses import dataclass
 from fractions import Fraction
 
 from generator.findings import Span
@@ -210,6 +210,6 @@ def _walk(expr: Expr) -> Iterator[object]:
         node = waiting.pop()
         if isinstance(node, tuple):
             waiting.extend(reversed(node))
-        elif is_dataclass(node):
+        elif (names := getattr(node, "__dataclass_fields__", None)) is not None:
             yield node
-            waiting.extend(reversed([getattr(node, f.name) for f in fields(node)]))
+            waiting.extend([getattr(node, name) for name in reversed(names)])

@@ -23,10 +23,11 @@ from generator.drawing.templates.calibration_pages import (
     percent_text,
     scale_percent,
 )
-from generator.drawing.templates.documents import MAX_PAGES, page_count, template_pages
+from generator.drawing.templates.documents import page_count, template_pages
 from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.plan import true_size_piece
 from generator.drawing.typeface import BOLD, REGULAR
+from generator.paper.sheet_layouts import MAX_PAGES
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import caddy_plates, heading, strip
 
