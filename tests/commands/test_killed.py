@@ -141,5 +141,5 @@ def test_a_publication_is_there_whole_or_not_at_all(here):
         assert run("check", "tutorials").exit_code == 0 and record() in (old, new), place
         seen.append(record() == new)
         assert publish().exit_code == 0 and record() == new, place
-        assert not list(here.rglob(".foldgauge*")), place
+        assert not [path for path in here.rglob(".foldgauge/**/*") if path.is_file()], place
     assert seen == sorted(seen) and True in seen

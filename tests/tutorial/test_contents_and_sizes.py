@@ -211,7 +211,7 @@ def test_a_ribbon_that_is_too_short_is_a_warning(change, codes):
     """Eight holes 30 mm apart take 240 mm; then a bow as the author says, or a small one of 160 mm: two
     loops of 20 mm, two ends of 30 mm and the knot (common practice, no source).
     """
-    inch = next((inch for mm, inch in {"230": 9, "350": 14, "390": 15, "410": 16}.items() if mm in change[1]),
+    inch = next((inch for mm, inch in {"230": 9, "350": 14, "390": 15, "410": 17}.items() if mm in change[1]),
                 24)
     inches = ("lace_length: 24 in for 600 mm", f"lace_length: {inch} in")
     assert [code for code, _ in found(changed(source("published"), change, inches))] == codes
