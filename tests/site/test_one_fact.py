@@ -158,7 +158,7 @@ def test_flaps_are_numbered_once_and_their_order_is_one_list(told):
     orders = 0
     for each in told:
         for system in SYSTEMS:
-            card = ORDER.findall(pdf_text(each.pdf(system, "-bench-card")))
+            card = ORDER.findall(_plain(raw_text(each.pdf(system, "-bench-card"))))     # across its columns
             template = pdf_text(each.pdf(system))
             if not card:
                 continue

@@ -134,7 +134,7 @@ def name_faults(one: Published) -> list[str]:
                   if said not in text]
         if not info.is_ribbon and label not in facts(one, "", "mm"):
             found.append(f"{one.slug} {one.language} facts: no {label}")
-        heading = re.compile(rf"\b{label}(?:[,:]| Blank| Zuschnitt)")
+        heading = re.compile(rf"\b{label}(?:[,:]| Cut to| Auf )")
         found += [f"{one.slug} {one.language} card {paper}: no {label}" for paper in ("a4", "letter")
                   if not heading.search(raw_text(one.pdf("mm", "-bench-card", paper)))]
         if not re.search(rf"\b{re.escape(name)}", prose, re.IGNORECASE):
