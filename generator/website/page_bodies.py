@@ -17,7 +17,7 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
-from generator.website.data_pages import SHELF, search_index_name
+from generator.website.data_pages import SHELF
 from generator.website.finished import (
     ADDRESS_MARK,
     HIGH_MARK,
@@ -137,9 +137,7 @@ class PageBodies:
 
     def data_page(self, context: Mapping[str, Any], name: str, data: SiteData) -> FinishedPage:
         """A page made from data."""
-        code = context["lang"]
-        return self._body(f"{name}.html", {**context, **data.contents(name, locale_for(code)),
-                                           "search_index": search_index_name(code)})
+        return self._body(f"{name}.html", {**context, **data.contents(name, locale_for(context["lang"]))})
 
     def card(self, context: Mapping[str, Any], code: str, source: Source, uri: str) -> GalleryCard:
         """A tutorial's card in the gallery of a language with its row of figures, found or made."""
