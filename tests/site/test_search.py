@@ -7,7 +7,7 @@ import json
 import pytest
 
 PHONE, LAPTOP = {"width": 360, "height": 740}, {"width": 1280, "height": 800}
-FIELD = ".search-box [role=combobox]"
+FIELD, OPTION = ".search-box [role=combobox]", ".search-box [role=option]"
 FOUND = "document.querySelector('#the-found').textContent"
 FIRST, AMONG = 1, 5         # where a result must stand
 
@@ -82,11 +82,11 @@ def test_the_keyboard_leads_to_a_step(page, address, text, ends):
     assert not field.is_visible() and page.evaluate("document.activeElement.id") == "the-search"
     page.keyboard.press("Enter")
     page.keyboard.type(text)
-    page.get_by_role("option").first.wait_for()
+    page.locator(OPTION).first.wait_for()
     assert field.get_attribute("aria-expanded") == "true" and field.get_attribute(
         "aria-activedescendant") is None
     page.keyboard.press("ArrowUp")
-    last = page.get_by_role("option").count() - 1
+    last = page.locator(OPTION).count() - 1
     assert field.get_attribute("aria-activedescendant") == f"option-{last}"
     page.keyboard.press("ArrowDown")
     first = page.locator(f"#{field.get_attribute('aria-activedescendant')}")
@@ -102,7 +102,7 @@ def test_enter_without_a_choice_shows_everything(page):
     page.goto("tea-caddy/print/")
     page.locator("#the-search").click()
     page.locator(FIELD).fill("ribbon")
-    page.get_by_role("option").first.wait_for()
+    page.locator(OPTION).first.wait_for()
     page.keyboard.press("Enter")
     page.wait_for_url("**/search/?q=ribbon")
     page.locator("#the-results a").first.wait_for()
@@ -120,12 +120,12 @@ def test_the_open_search_has_no_fault(page, axe, address, size, scheme):
     page.wait_for_function("document.querySelector('.search-box [role=status]')?.textContent")
     assert axe(page, scheme) == []
     page.locator(FIELD).fill("deck" if "de" in address else "lid")
-    page.get_by_role("option").first.wait_for()
+    page.locator(OPTION).first.wait_for()
     assert axe(page, scheme) == []
     box = page.locator(".search-box").bounding_box()
     assert box["x"] >= 0 and box["x"] + box["width"] <= size["width"] and box["height"] <= size["height"]
-    assert min(page.get_by_role("option").evaluate_all("all => all.map(o => o.offsetHeight)")) >= 40
-    page.get_by_role("option").first.click()
+    assert min(page.locator(OPTION).evaluate_all("all => all.map(o => o.offsetHeight)")) >= 40
+    page.locator(OPTION).first.click()
     page.wait_for_url(lambda url: not url.endswith(f"/{address}"))
 
 
