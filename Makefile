@@ -8,7 +8,7 @@ READY = .venv/.ready
 unexport PYTHONDONTWRITEBYTECODE
 NODE = tests/node_modules/.ready
 
-.PHONY: site serve test quick lint house bench mutants fuzz greedy clean
+.PHONY: site serve test quick lint house bench mutants fuzz sweep greedy look clean
 
 site: $(READY)
 	$(BIN)/mkdocs build --strict
@@ -53,17 +53,28 @@ mutants: $(READY)
 	$(BIN)/python tests/bench/mutants.py --count $(MUTANTS) --seed $(SEED) folding
 	$(BIN)/python tests/bench/mutants.py --count $(MUTANTS) --seed $(SEED) sheets
 
-# Damaged sources sent the whole way; those that end in an unforeseen error are kept. `make fuzz N=100000 SEED=2`
+# Damaged sources sent the whole way; those that end in an unforeseen error are kept. `make fuzz N=100000 SEED=2`,
+# `make fuzz WAY=both` for those alone that check and a strict build have to judge alike.
 N = 1000
+WAY =
 fuzz: $(READY)
-	PYTHONPATH=. $(BIN)/python tests/bench/fuzz.py --count $(N) --seed $(SEED)
+	PYTHONPATH=. $(BIN)/python tests/bench/fuzz.py --count $(N) --seed $(SEED) --only "$(WAY)"
+
+# Every length and count of every tutorial and family moved: all of it takes a night, `make sweep MOVED=500` a sample.
+MOVED = 0
+sweep: $(READY)
+	PYTHONPATH=. $(BIN)/python tests/bench/sweep.py --count $(MOVED)
 
 # What sources cost that ask for far too much, each by itself: time and memory.
 greedy: $(READY)
 	PYTHONPATH=. $(BIN)/python tests/bench/greedy.py
 
+# All pages and prints as pictures, for whoever changes how they look: look/*.png. `make look ONLY="tea-caddy de/"`
+look: $(READY)
+	$(BIN)/python -m tests.site.look $(ONLY)
+
 clean:
-	rm -rf .venv site build dist .foldgauge foldgauge.egg-info tests/node_modules
+	rm -rf .venv site look build dist .foldgauge foldgauge.egg-info tests/node_modules
 	rm -rf .pytest_cache .hypothesis
 	find generator tests -name __pycache__ -type d -prune -exec rm -rf {} +
 

@@ -5,17 +5,20 @@ import re
 from dataclasses import dataclass
 from functools import lru_cache
 
-from generator.drawing.typeface import BOLD, REGULAR
+from generator.drawing.typeface import (
+    BOLD,
+    FRACTION_GAP,
+    FRACTION_SIZE,
+    FRACTION_SLASH,
+    NARROW_NO_BREAK,
+    REGULAR,
+)
 
 LETTER_SIZE = 3.8              # mm; height of the letters' em in every picture
 SMALL_LETTER_SIZE = 3.5             # mm; for what is said besides the measures
-FRACTION_SIZE = 0.84             # figures of a fraction, as a share of the em
-FRACTION_RAISE = 0.34            # how far the upper figure of a fraction is raised, as a share of the em
-FRACTION_GAP = 0.08              # between a whole number and its fraction, in em
 LEADING = 1.12          # from one line of a label to the next, in em
 ASCENT, DESCENT = 0.80, 0.22    # what letters reach above and below their base line, in em
 
-SLASH = "\u2044"
 _FRACTION = re.compile(r"(?:(?<=\d) )?(?<![\d/])(\d+)/(\d+)(?![\d/])")
 
 
@@ -64,11 +67,18 @@ def text_runs(text: str) -> tuple[TextRun, ...]:
         if found.start() > at:
             result.append(TextRun("text", text[at:found.start()]))
         gap = found.group().startswith(" ")
-        result += [TextRun("top", found[1], gap), TextRun("slash", SLASH), TextRun("bottom", found[2])]
+        result += [TextRun("top", found[1], gap), TextRun("slash", FRACTION_SLASH),
+                   TextRun("bottom", found[2])]
         at = found.end()
     if at < len(text):
         result.append(TextRun("text", text[at:]))
     return tuple(result)
+
+
+def with_fractions(text: str) -> str:
+    """A line for pages: every "1 3/4" written so that the fonts of pages set it as a fraction."""
+    return _FRACTION.sub(lambda found: (f"{NARROW_NO_BREAK if found.group().startswith(' ') else ''}"
+                                        f"{found[1]}{FRACTION_SLASH}{found[2]}"), text)
 
 
 @lru_cache(maxsize=4096)

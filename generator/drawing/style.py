@@ -69,15 +69,15 @@ BLEED = 0.12            # mm: the line round a face in its own colour, which clo
 # 3:1 at least (WCAG 2.2, 1.4.11) and words at 4.5:1 (1.4.3).
 PALETTE: dict[str, str] = {
     "ink": "#231d17",
-    "quiet": "#665b4d",
-    "accent": "#9c3d12",
+    "quiet": "#574d40",
+    "accent": "#8a3410",
     "paper": "#fffdf8",
-    "printed": "#e8ddc6",
+    "printed": "#d4c7aa",
     "glue": "#f3d6c2",
-    "ground": "#f5efe3",
+    "ground": "#e9e1d2",
     # faces of folded paper, from the lightest
-    "plain-1": "#fffdf8", "plain-2": "#f6f0e4", "plain-3": "#ebe3d3", "plain-4": "#ded3bf",
-    "printed-1": "#f3e9d2", "printed-2": "#e6d8b9", "printed-3": "#d5c3a0", "printed-4": "#c4b08b",
+    "plain-1": "#fffdf8", "plain-2": "#f8f2e7", "plain-3": "#efe7d8", "plain-4": "#e3d9c6",
+    "printed-1": "#dccfae", "printed-2": "#cfbf9a", "printed-3": "#c0ae86", "printed-4": "#b3a079",
 }
 LINE_COLOURS = ("ink", "quiet", "accent")
 GROUNDS = ("paper", "printed", "glue", "ground")

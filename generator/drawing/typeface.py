@@ -17,8 +17,14 @@ from pathlib import Path
 
 from fontTools.ttLib import TTFont
 from fontTools.ttLib.sfnt import SFNTWriter
+from fontTools.ttLib.tables._g_l_y_f import Glyph
 
 FAMILY = "Arimo"
+FRACTION_SLASH = "\u2044"
+NARROW_NO_BREAK = "\u202f"      # stands between a whole number and its fraction
+FRACTION_SIZE = 0.84             # figures of a fraction, as a share of the em
+FRACTION_RAISE = 0.34            # how far the upper figure of a fraction is raised, as a share of the em
+FRACTION_GAP = 0.08              # between a whole number and its fraction, in em
 SOFT_HYPHEN = "\u00ad"
 # Kerning and ligatures are left out, so that the widths of letters add up.
 LAYOUT_TABLES = ("GSUB", "GPOS", "GDEF", "STAT", "gasp", "prep")
@@ -148,10 +154,56 @@ class Typeface:
         subsetter = Subsetter(options)
         subsetter.populate(gids=sorted(wanted))
         subsetter.subset(font)
+        if ord(FRACTION_SLASH) in font.getBestCmap():
+            _set_fractions(font)
         font.flavor = "woff"
         out = BytesIO()
         font.save(out, reorderTables=None)
         return out.getvalue()
+
+
+# Figures around a fraction slash become the upper and the lower of a fraction, wherever they stand: in the
+# feature that browsers never turn off (OpenType feature registry, "ccmp").
+_FRACTION_RULES = """
+@figure = [{figures}]; @upper = [{upper}]; @lower = [{lower}];
+lookup RAISED {{ sub @figure by @upper; }} RAISED;
+lookup LOWERED {{ sub @figure by @lower; }} LOWERED;
+lookup CLOSE {{ sub {space} by narrow.fraction; }} CLOSE;
+feature ccmp {{
+    sub @figure {space}' lookup CLOSE @figure {slash};
+    sub @figure {space}' lookup CLOSE @figure @figure {slash};
+    sub @figure' lookup RAISED {slash};
+    sub @figure' lookup RAISED @figure {slash};
+    sub [{slash} @lower] @figure' lookup LOWERED;
+}} ccmp;
+"""
+
+
+def _set_fractions(font: TTFont) -> None:
+    """Let a font set "1 3⁄4" as a fraction, as wide as ``text_width`` of ``lettering`` says."""
+    from fontTools.feaLib.builder import addOpenTypeFeaturesFromString
+    from fontTools.pens.ttGlyphPen import TTGlyphPen
+
+    names, em = font.getBestCmap(), font["head"].unitsPerEm
+    figures = [names[ord(figure)] for figure in "0123456789"]
+    for kind, raised in (("upper", FRACTION_RAISE), ("lower", 0.0)):
+        for name in figures:
+            pen = TTGlyphPen(font["glyf"])
+            pen.addComponent(name, (FRACTION_SIZE, 0, 0, FRACTION_SIZE, 0, round(raised * em)))
+            _add_glyph(font, f"{name}.{kind}", pen.glyph(), font["hmtx"][name][0] * FRACTION_SIZE)
+    _add_glyph(font, "narrow.fraction", TTGlyphPen(None).glyph(), FRACTION_GAP * em)
+    addOpenTypeFeaturesFromString(font, _FRACTION_RULES.format(
+        figures=" ".join(figures), upper=" ".join(f"{name}.upper" for name in figures),
+        lower=" ".join(f"{name}.lower" for name in figures), slash=names[ord(FRACTION_SLASH)],
+        space=names[ord(NARROW_NO_BREAK)]))
+
+
+def _add_glyph(font: TTFont, name: str, glyph: Glyph, advance: float) -> None:
+    table = font["glyf"]
+    table[name] = glyph
+    glyph.recalcBounds(table)
+    font["hmtx"][name] = (round(advance), getattr(glyph, "xMin", 0))
+    font.setGlyphOrder(table.glyphOrder)
 
 
 def _with_numbers(table: bytes, numbers: Mapping[int, int]) -> bytes:

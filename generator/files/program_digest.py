@@ -12,9 +12,7 @@ CODE_SUFFIXES = frozenset({".py", ".md", ".yaml", ".ttf"})
 # whose answers end up in what is kept
 LIBRARIES = ("babel", "ezdxf", "fonttools", "jinja2", "markdown", "mkdocs", "nh3", "num2words", "numpy",
              "pikepdf", "pillow", "shapely", "svgwrite")
-_IMPORT = re.compile(rf"^ *from {PACKAGE.name}\.(\S+) import \(?([\w, \n]+)", re.MULTILINE)
-
-_NAME = re.compile(r"(?<!as )\b\w+")
+_IMPORT = re.compile(rf"^ *from {PACKAGE.name}\.(\S+) import (\([^)]*\)|[\w, ]+)", re.MULTILINE)
 
 
 @cache
@@ -46,7 +44,7 @@ def code_of(module: str) -> str:
             for target, names in _IMPORT.findall(_files()[name].decode()):
                 folder = target.replace(".", "/")
                 # what is imported from a room may be a file of it
-                left += [folder, *(f"{folder}/{each.split()[0]}" for each in names.split(",")
+                left += [folder, *(f"{folder}/{each.split()[0]}" for each in names.strip("()").split(",")
                                    if each.strip())]
     rooms = {name.partition("/")[0] for name in found}
     found |= {name for name in _files() if not name.endswith(".py") and name.partition("/")[0] in rooms}

@@ -67,8 +67,7 @@ def all_prose(document: Document) -> Iterator[Prose]:
     """Every stretch of prose: the introduction, then each step's heading and blocks."""
     yield document.intro
     for step in document.steps:
-        yield step.heading
-        yield from (block for block in step.blocks if isinstance(block, Prose))
+        yield from step.words
 
 
 def empty_steps(document: Document, read: ParsedFences) -> Iterator[Finding]:

@@ -223,14 +223,13 @@ class Thread:
 
 @dataclass(frozen=True, slots=True)
 class Removal:
-    """What the reader sets for the areas that ``remove`` or ``notch`` takes away, with ``tool``.
-
-    ``positions`` as for a :class:`Mark`; edges and older marks need no setting.
-    """
+    """What is set, with ``tool``, for what is taken away: for all of it, and for each area by its outline."""
 
     tool: str
     positions: tuple[tuple[Quantity, Side], ...] = ()
     sizes: tuple[Quantity, ...] = ()
+    outline: tuple[Stroke, ...] = ()
+    areas: tuple[Removal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

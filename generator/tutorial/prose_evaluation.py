@@ -59,8 +59,7 @@ class _ProseWriter:
             elif isinstance(block, source.SourcePhoto):
                 parts.append(Photo(block.src, block.alt, block.title, block.span))
         return Step(number, plain_text(heading, next(iter(self.contexts))), "", step.line, tuple(parts),
-                    False,
-                    heading)
+                    False, heading, short=self.prose(step.short, number))
 
     def prose(self, prose: source.Prose, step: int) -> Prose:
         """The parts of one stretch of prose, which stands in ``step`` (0: before the first)."""

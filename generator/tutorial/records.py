@@ -53,7 +53,8 @@ Prose = tuple[ProsePart, ...]        # str parts are Markdown
 class Step:
     """``number`` from 1; ``line`` of its heading in the source; ``anchor`` for links.
 
-    ``notes`` are what its tools ask for beyond the author's words, each a sentence or two.
+    ``short`` is what project sheets say of it, where the author does; ``notes`` are what its tools ask for
+    beyond the author's words, each a sentence or two.
     """
 
     number: int
@@ -64,6 +65,7 @@ class Step:
     has_picture: bool
     heading: Prose = ()     # the title with its measures in both editions
     notes: tuple[Prose, ...] = ()
+    short: Prose = ()
 
 
 @dataclass(frozen=True, slots=True)

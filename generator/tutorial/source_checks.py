@@ -111,8 +111,7 @@ def _idle_faces(mentioned: Set[str], drawn: Evaluation) -> Iterator[str]:
 def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
     found = [document.intro, *front.supplies]
     for step in document.steps:
-        found.append(step.heading)
-        found.extend(block for block in step.blocks if isinstance(block, Prose))
+        found.extend(step.words)
     return found
 
 

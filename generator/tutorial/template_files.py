@@ -45,13 +45,15 @@ SCORED = Scoring()      # cutting files as they are made where nothing is asked 
 class TemplateFile:
     """One file: its ``name`` and bytes.
 
-    ``kind`` is "template", "guide", "bench-card" or "cutting"; ``format`` "pdf", "svg" or "dxf".
-
-    ``face`` is that of a template, or the manner of a card: "", "large" or "left".
+    ``kind`` is "template", "guide", "bench-card" or "cutting", on a site also "project-sheet" or "bundle";
+    ``format`` "pdf", "svg", "dxf" or "zip". ``face`` is that of a template, or the manner of a card or sheet:
+    "", "large" or "left".
 
     ``pages`` counts the pages of a PDF; ``width`` says how wide a drawing must
     come out, in the words of its edition, ``sheet`` which of the listed sheets
     holds it, and ``stock`` which paper it is cut from, where there are several.
+
+    ``holds`` are the files of an archive, here without their bytes.
     """
 
     name: str
@@ -65,6 +67,7 @@ class TemplateFile:
     width: str = ""
     sheet: str = ""
     stock: str = ""
+    holds: tuple[TemplateFile, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,7 +135,7 @@ def _template(tutorial: Tutorial, plates: Sequence[TrueSizePiece], system: str, 
     heading = PageHeading(tutorial.front.title, system, tutorial.revisions[system], paper, face,
                           tutorial.locale)
     pages = template_pages(plates, heading)
-    yield TemplateFile(_name(tutorial, system, paper, face), pdf(_title("template", heading), pages),
+    yield TemplateFile(_name(tutorial, system, paper, face), pdf(document_title("template", heading), pages),
                        "template", "pdf", system, paper,
                        str(face), len(pages))
 
@@ -151,8 +154,8 @@ def _guides(tutorial: Tutorial, plan: Plan, paper: str) -> Iterator[TemplateFile
         return
     pages = guide_pages(guides, heading)
     if pages:
-        yield TemplateFile(f"{_stem(tutorial)}-{plan.system}-{paper}-guides.pdf",
-                           pdf(_title("guide", heading), pages), "guide", "pdf",
+        yield TemplateFile(f"{file_stem(tutorial)}-{plan.system}-{paper}-guides.pdf",
+                           pdf(document_title("guide", heading), pages), "guide", "pdf",
                            plan.system, paper, "", len(pages))
 
 
@@ -169,18 +172,19 @@ def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], pape
                           locale=tutorial.locale,
                           finished=finished_words(tutorial, plan.system))
     pages = bench_card(plan, pieces, heading, CARD_VARIANTS[variant])
-    name = "-".join(filter(None, (_stem(tutorial), plan.system, paper, "bench-card", variant)))
-    yield TemplateFile(f"{name}.pdf", pdf(_title("card", heading), pages), "bench-card", "pdf", plan.system,
+    name = "-".join(filter(None, (file_stem(tutorial), plan.system, paper, "bench-card", variant)))
+    yield TemplateFile(f"{name}.pdf", pdf(document_title("card", heading), pages), "bench-card", "pdf",
+                       plan.system,
                        paper, variant, len(pages))
 
 
-def _title(kind: str, heading: PageHeading) -> str:
+def document_title(kind: str, heading: PageHeading) -> str:
     """What a reader of PDF shows as the title of a document."""
     return heading.locale.say(f"templates.title.{kind}", title=heading.title, edition=heading.edition,
                               paper=PrintPaper(heading.paper).title, revision=heading.revision)
 
 
-def _stem(tutorial: Tutorial) -> str:
+def file_stem(tutorial: Tutorial) -> str:
     """"tea-caddy", in other languages "tea-caddy-de"."""
     return (tutorial.slug if tutorial.locale.code == ENGLISH.code
             else f"{tutorial.slug}-{tutorial.locale.code}")
@@ -189,7 +193,7 @@ def _stem(tutorial: Tutorial) -> str:
 def _name(tutorial: Tutorial, system: str, paper: str, face: TemplateFace) -> str:
     """As in tea-caddy-mm-a4.pdf; the other two faces are named at the end."""
     end = "" if face is TemplateFace.INSIDE else f"-{face}"
-    return f"{_stem(tutorial)}-{system}-{paper}{end}.pdf"
+    return f"{file_stem(tutorial)}-{system}-{paper}{end}.pdf"
 
 
 @memoised(8)        # every language takes the same
@@ -208,7 +212,7 @@ def _cutting(tutorial: Tutorial, plan: Plan, scoring: Scoring) -> Iterator[Templ
     for each, lines in made:
         stock = tutorial.locale.name(each.paper) if len(several) > 1 else ""
         number = str(next(numbers[each.paper])) if several[each.paper] > 1 else ""
-        name = "-".join(filter(None, (_stem(tutorial), plan.system, "cutting",
+        name = "-".join(filter(None, (file_stem(tutorial), plan.system, "cutting",
                                       each.paper.replace("_", "-") if stock else "", number)))
         files[name] += 1        # the second sheet of "card", and a paper "card_2"
         name += f"-paper-{files[name]}" if files[name] > 1 else ""

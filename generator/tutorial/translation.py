@@ -12,7 +12,7 @@ from generator.language.fences import prose_findings
 from generator.language.front_matter import Credit, FrontMatter
 from generator.language.source.document import check_photos, read_document, read_source
 from generator.language.source.files_beside import TRANSLATION_FILE
-from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
+from generator.language.source.records import Document, InlineExpression, SourceStep
 from generator.language.translated_front_matter import TranslatedFrontMatter, read_translated_front_matter
 from generator.locale import ENGLISH, LANGUAGES, Locale, locale_for
 from generator.tutorial.board_reach import board_notes
@@ -77,7 +77,7 @@ def _quoted_expressions(step: SourceStep) -> frozenset[str]:
 
 
 def _expression_texts(step: SourceStep) -> Iterator[str]:
-    for prose in (step.heading, *(block for block in step.blocks if isinstance(block, Prose))):
+    for prose in step.words:
         yield from (" ".join(part.text.split()) for part in prose.parts if isinstance(part, InlineExpression))
 
 

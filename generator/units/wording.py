@@ -173,7 +173,7 @@ def text_figures(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
 
 
 def html_figures(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
-    """The figures alone, fractions as ``<span class="frac"><sup>3</sup>⁄<sub>4</sub></span>``."""
+    """The figures alone, fractions as "1 3⁄4" with the fraction slash, which the site's font sets small."""
     figures = locale.figures(words.decimal) or _html_fraction(words)
     return MINUS + figures if words.minus else figures
 
@@ -209,8 +209,7 @@ def _text_fraction(words: DisplayMeasure) -> str:
 def _html_fraction(words: DisplayMeasure) -> str:
     if not words.numerator:
         return str(words.whole)
-    fraction = (f'<span class="frac"><sup>{words.numerator}</sup>{FRACTION_SLASH}'
-                f"<sub>{words.denominator}</sub></span>")
+    fraction = f"{words.numerator}{FRACTION_SLASH}{words.denominator}"
     return f"{words.whole}{NARROW_NO_BREAK}{fraction}" if words.whole else fraction
 
 

@@ -2,22 +2,22 @@
 from __future__ import annotations
 
 import re
+from html import unescape
 
 from generator.drawing import stylesheet
 from generator.website.finished import STYLE_MARK
 from generator.website.pictures import PictureView
 
-_NAMES = re.compile(
-    r"(?:<title.*?</title>|<desc.*?</desc>)| (?:aria-labelledby|role|width|height)=\"[^\"]*\"",
-                    re.S)
+_NAMES = re.compile(r' (?:aria-label|role|width|height)="[^"]*"')
 _SIZES = re.compile(r' width="([\d.]+)mm" height="([\d.]+)mm"')
 _CLASSES, _SELECTED = re.compile(r'class="([^"]*)"'), re.compile(r"\.([a-zA-Z][\w-]*)")
-_TITLE = re.compile(r"<title[^>]*>(.*?)</title>", re.S)
+_NAME = re.compile(r' aria-label="([^"]*)"')
 
 
 def card_file(picture: PictureView) -> bytes:
     """A picture as a file; its words stand on the page, its colours are put in when it is written."""
-    head, rest = _NAMES.sub("", str(picture.svg)).split(">", 1)
+    head, rest = str(picture.svg).split(">", 1)
+    head = _NAMES.sub("", head)
     return f"{head}><style>{_rules(rest)}{STYLE_MARK}</style>{rest}".encode()
 
 
@@ -30,8 +30,8 @@ def _rules(drawn: str) -> str:
 
 def picture_name(picture: PictureView) -> str:
     """What the picture shows, in words."""
-    found = _TITLE.search(str(picture.svg))
-    return found[1] if found else ""
+    found = _NAME.search(str(picture.svg))
+    return unescape(found[1]) if found else ""
 
 
 def picture_extent(picture: PictureView, scale: float) -> tuple[float, float]:

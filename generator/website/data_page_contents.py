@@ -87,6 +87,7 @@ PAGE_CONTENTS: Mapping[str, Callable[[Mapping[str, Bench], Locale], Mapping[str,
     "bench": bench_data,
     "rules": rules_data,
     "search": lambda *_: {},
+    "prints": lambda *_: {},     # what it shows is read with the sources
     "calls": calls_data,
     "findings": lambda *_: {"groups": explanation_groups()},
 })

@@ -26,5 +26,6 @@ class DataPage:
 
 
 SHELF = DataPage("shelf")       # made of all tutorials, so never stored whole
-DATA_PAGES = (DataPage("glossary"), DataPage("bench"), DataPage("rules"), SHELF, DataPage("search"),
+DATA_PAGES = (DataPage("glossary"), DataPage("bench"), DataPage("rules"), SHELF, DataPage("prints"),
+              DataPage("search"),
               DataPage("calls", everywhere=False), DataPage("findings", everywhere=False))

@@ -16,7 +16,7 @@ from generator.drawing.folded.slider_data import (
     SliderData,
 )
 from generator.drawing.templates.documents import double_rule
-from generator.drawing.templates.page import PRINT_PAPERS, PrintPaper
+from generator.drawing.templates.page import PRINT_PAPERS, PrintPaper, TemplateFace
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.template_files import TemplateFile
@@ -26,26 +26,33 @@ from generator.website.navigation import TEMPLATES_FOLDER
 DOUBLE_RULE_FILE = "true-size-rule-{}{}.pdf"
 
 
+# what the page offers at once, as (kind, face); the rest is folded away
+OFFERED = (("bundle", ""), ("template", TemplateFace.INSIDE), ("project-sheet", ""),
+           ("bench-card", ""), ("bench-card", "left"), ("guide", ""))
+HANDS = {("bench-card", ""): "right", ("bench-card", "left"): "left"}
+
+
 @dataclass(frozen=True, slots=True)
 class DownloadLink:
-    """A file to fetch; ``url`` from the page of the tutorial, ``paper`` what it is printed on."""
+    """A file to fetch; ``url`` from the page of the tutorial, ``hand`` for which hands alone it is.
+
+    ``note`` is what must come out of it, "" where the file says so itself.
+    """
 
     url: str
     words: str
-    paper: str = ""
+    hand: str = ""
+    note: str = ""
 
 
 @dataclass(frozen=True, slots=True)
-class EditionDownloads:
-    """One edition's files of one kind; of cutting files those for one paper.
+class OwnDownloads:
+    """What a reader takes who works in one ``system`` and prints on one ``paper``."""
 
-    ``note`` is what must come out of them, "" where the file says so itself.
-    """
-
-    edition: str
+    system: str
+    paper: str
+    title: str
     links: tuple[DownloadLink, ...]
-    note: str = ""
-    system: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -54,7 +61,18 @@ class DownloadKind:
 
     title: str
     purpose: str
-    offers: tuple[EditionDownloads, ...]
+    links: tuple[DownloadLink, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Downloads:
+    """What the page offers: first the ``own`` files of each reader, then ``more``, kind by kind."""
+
+    own: tuple[OwnDownloads, ...]
+    more: tuple[DownloadKind, ...]
+
+    def __bool__(self) -> bool:
+        return bool(self.own or self.more)
 
 
 def double_rule_files(locale: Locale = ENGLISH) -> Iterator[tuple[str, bytes]]:
@@ -64,42 +82,58 @@ def double_rule_files(locale: Locale = ENGLISH) -> Iterator[tuple[str, bytes]]:
         yield DOUBLE_RULE_FILE.format(paper, language), double_rule(paper, locale)
 
 
-def download_kinds(files: Sequence[TemplateFile], locale: Locale = ENGLISH,
-                   folder: str = TEMPLATES_FOLDER) -> tuple[DownloadKind, ...]:
-    """What the page offers, kind by kind, in the order in which the files were made.
+def downloads_of(files: Sequence[TemplateFile], locale: Locale = ENGLISH,
+                 folder: str = TEMPLATES_FOLDER) -> Downloads:
+    """What the page offers of a tutorial's files; ``folder`` leads to them.
 
-    ``folder`` leads to them.
+    Of cutting files that is the archive of each edition.
     """
-    kinds = dict.fromkeys((file.kind, file.face) for file in files)
-    return tuple(_download_kind(kind, face, [f for f in files if (f.kind, f.face) == (kind, face)], locale,
-                                folder) for kind, face in kinds)
+    own = tuple(_own_downloads(system, paper, found, locale, folder)
+                for system in SYSTEMS for paper in PRINT_PAPERS
+                if (found := [file for kind in OFFERED for file in files
+                              if (file.kind, file.face) == kind
+                              and (file.system, file.paper) == (system, paper)]))
+    more = [file for file in files if (file.kind, file.face) not in OFFERED
+            and (file.kind != "cutting" or file.format == "zip")]
+    return Downloads(own, tuple(
+        _download_kind(key, [file for file in more if _key(file) == key], locale, folder)
+        for key in dict.fromkeys(map(_key, more))))
 
 
-def _download_kind(kind: str, face: str, files: Sequence[TemplateFile], locale: Locale,
-                   folder: str) -> DownloadKind:
-    key = "_".join(filter(None, ("file", kind.replace("-", "_"), face.replace("-", "_"))))
-    offers = tuple(_edition_downloads([f for f in files if (f.system, f.stock) == of], locale, folder)
-                   for of in dict.fromkeys((f.system, f.stock) for system in SYSTEMS
-                                           for f in files if f.system == system))
-    return DownloadKind(locale.say(f"website.{key}"), locale.say(f"website.{key}_for"), offers)
+def _key(file: TemplateFile) -> str:
+    """Of its words in the catalogue."""
+    return "_".join(filter(None, ("file", file.kind.replace("-", "_"), file.face.replace("-", "_"))))
 
 
-def _edition_downloads(files: Sequence[TemplateFile], locale: Locale, folder: str) -> EditionDownloads:
-    first = files[0]
-    note = locale.say("website.file_width", width=first.width) if first.width else ""
-    if first.sheet:
-        note = locale.say("website.file_sheet", width=first.width, sheet=first.sheet)
-    edition = locale.say(f"website.file_{first.system}")
-    return EditionDownloads(", ".join(filter(None, (edition, first.stock))),
-                            tuple(DownloadLink(f"{folder}/{file.name}", _file_label(file, locale), file.paper)
-                                  for file in files), note, first.system)
+def _own_downloads(system: str, paper: str, files: Sequence[TemplateFile], locale: Locale,
+                   folder: str) -> OwnDownloads:
+    links = (DownloadLink(f"{folder}/{file.name}",
+                          f"{locale.say(f'website.{_key(file)}')}, "
+                          f"{locale.count('website.file_pages', file.pages)}",
+                          HANDS.get((file.kind, file.face), "")) for file in files)
+    return OwnDownloads(system, paper, f"{locale.say(f'website.file_{system}')}, {PrintPaper(paper).title}",
+                        tuple(links))
+
+
+def _download_kind(key: str, files: Sequence[TemplateFile], locale: Locale, folder: str) -> DownloadKind:
+    return DownloadKind(locale.say(f"website.{key}"), locale.say(f"website.{key}_for"), tuple(
+        DownloadLink(f"{folder}/{file.name}", _file_label(file, locale),
+                     note="; ".join(dict.fromkeys(_width_note(held, locale) for held in file.holds)))
+        for file in files))
+
+
+def _width_note(file: TemplateFile, locale: Locale) -> str:
+    """How wide a cutting file comes out, and on which sheet it fits."""
+    note = (locale.say("website.file_sheet", width=file.width, sheet=file.sheet) if file.sheet
+            else locale.say("website.file_width", width=file.width))
+    return f"{file.stock}: {note}" if file.stock else note
 
 
 def _file_label(file: TemplateFile, locale: Locale) -> str:
-    if not file.paper:
-        return file.format.upper()
-    pages = locale.count("website.file_pages", file.pages)
-    return f"{PrintPaper(file.paper).title}, {pages}"
+    """"Inch edition, A4, 3 pages"."""
+    rest = ((PrintPaper(file.paper).title, locale.count("website.file_pages", file.pages)) if file.paper
+            else (file.format.upper(),))
+    return ", ".join((locale.say(f"website.file_{file.system}"), *rest))
 
 
 SLIDER_FILE = "fold-{}.json"

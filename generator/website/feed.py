@@ -1,7 +1,7 @@
 """The Atom feed (RFC 4287) of the tutorials that say when they were published."""
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from urllib.parse import urljoin
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
@@ -9,8 +9,10 @@ from xml.etree.ElementTree import Element, SubElement, indent, tostring
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
 
+from generator.locale import locale_for
+from generator.record.revision_files import Record
 from generator.website.finished import TutorialEntry
-from generator.website.navigation import MAIN_LANGUAGE, file_at, language_of, original_uri
+from generator.website.navigation import MAIN_LANGUAGE, file_at, language_of, original_uri, slug_of
 
 FEED_FILE = "feed.xml"
 ATOM_NAMESPACE = "http://www.w3.org/2005/Atom"
@@ -29,25 +31,35 @@ class FeedEntry:
     others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
 
 
-def feed_files(entries: Iterable[TutorialEntry], files: Files, config: MkDocsConfig) -> dict[str, bytes]:
+def feed_files(entries: Iterable[TutorialEntry], files: Files, config: MkDocsConfig,
+               records: Mapping[str, Record]) -> dict[str, bytes]:
     """The feed, where the site knows its own address and a tutorial its day."""
     text = tutorial_feed(entries, lambda uri: urljoin(config.site_url or "", file_at(files, uri).url),
-                         config) if config.site_url else ""
+                         config, records) if config.site_url else ""
     return {FEED_FILE: text.encode()} if text else {}
 
 
 def tutorial_feed(entries: Iterable[TutorialEntry], address: Callable[[str], str],
-                  config: MkDocsConfig) -> str:
+                  config: MkDocsConfig, records: Mapping[str, Record]) -> str:
     """The feed of a site; "" without any dated tutorial.
 
-    ``address`` gives the whole address of a source's page.
+    ``address`` gives the whole address of a source's page, ``records`` what was published of each slug: the
+    first time is the tutorial's own day where its author says none, each later one is news of its own.
     """
     entries = tuple(entries)
-    shown = [FeedEntry(address(entry.uri), entry.title, entry.summary, entry.author, entry.published,
-                       entry.changed,
-                       tuple((language_of(other.uri), address(other.uri)) for other in entries
-                             if other != entry and original_uri(other.uri) == entry.uri))
-             for entry in entries if original_uri(entry.uri) == entry.uri]
+    shown = []
+    for entry in entries:
+        if original_uri(entry.uri) != entry.uri:
+            continue
+        known = records[slug_of(entry.uri)].revisions if slug_of(entry.uri) in records else ()
+        first = str(known[0].day) if known else ""
+        others = tuple((language_of(other.uri), address(other.uri)) for other in entries
+                       if other != entry and original_uri(other.uri) == entry.uri)
+        shown.append(FeedEntry(address(entry.uri), entry.title, entry.summary, entry.author,
+                               entry.published or first, entry.changed or first, others))
+        words = locale_for(MAIN_LANGUAGE).say("website.history")
+        shown += [FeedEntry(f"{address(entry.uri)}#revision-{each.name}", f"{entry.title}: {words.lower()}",
+                            each.why, entry.author, str(each.day), str(each.day)) for each in known[1:]]
     return atom_feed(shown, config.site_name, config.site_description or "", config.site_url or "",
                      config.site_author or config.site_name)
 

@@ -44,6 +44,7 @@ class SourceRequest:
     codes: tuple[str, ...]      # the languages of the site
     directory_urls: bool
     cache: str                  # the folder of the store, "" for none
+    site: str = ""              # its address, where it knows that
 
 
 @dataclass(frozen=True, slots=True)

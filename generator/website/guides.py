@@ -104,5 +104,4 @@ def _length_html(size: float, system: str, locale: Locale) -> Markup:
 
 def _measure_html(value: object, system: str, locale: Locale) -> Markup:
     words = word_value(value, system, locale=locale)
-    return Markup('<span class="measure">{}</span>').format(
-        accessible_html(MeasureWording(words.text, words.speech, words.html)))
+    return accessible_html(MeasureWording(words.text, words.speech, words.html))

@@ -30,6 +30,7 @@ MEASURES_FILE, SHARE_FILE, CARD_PICTURE = "measures.txt", "share.png", "card.svg
 # pixels; the size that previews of links are cut to (common practice, no source)
 SHARE_SIZE = (1200, 630)
 TEMPLATES_FOLDER = "templates"
+PRINTS_PAGE = "prints.md"                     # what older prints are worth
 TRUE_SIZE_PAGE = "print-at-true-size.md"     # the page that says how to print templates
 _TRANSLATED_NAME = re.compile(rf"(.*)\.({'|'.join(map(re.escape, LANGUAGES))})\.md\Z")
 
@@ -63,6 +64,11 @@ def site_languages(files: Iterable[File]) -> tuple[str, ...]:
     return (MAIN_LANGUAGE, *(code for code in LANGUAGES if code in codes and code != MAIN_LANGUAGE))
 
 
+def slug_of(uri: str) -> str:
+    """The folder of a tutorial, by its address below the tutorials."""
+    return uri.split("/")[0]
+
+
 def with_language_address(file: File) -> File:
     """The file with the address of its language; it stands in no menu by itself.
 
@@ -78,6 +84,11 @@ def with_language_address(file: File) -> File:
                      PRINT_VIEW: (folder, found[2], PRINT_VIEW)}.get(name, (folder, name, found[2]))
             file.dest_uri = posixpath.join(*parts, "index.html")
     return file
+
+
+def page_address(uri: str, site: str, directory_urls: bool) -> str:
+    """The whole address of the page whose source is at ``uri``; "" where the site knows none of its own."""
+    return urljoin(site, with_language_address(File(uri, "", "", directory_urls)).url) if site else ""
 
 
 def file_at(files: Files, uri: str) -> File:

@@ -11,6 +11,7 @@ from urllib.parse import urljoin
 
 from jinja2 import Environment
 from markupsafe import Markup
+from mkdocs.exceptions import PluginError
 from mkdocs.structure.files import Files
 from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
@@ -29,10 +30,13 @@ from generator.website.finished import (
     GalleryCard,
 )
 from generator.website.gallery import with_colours
+from generator.website.light_svg import pattern_defs
+from generator.website.light_text import light_html
 from generator.website.navigation import (
     CARD_PICTURE,
     HOME_PAGE,
     MEASURES_FILE,
+    PRINTS_PAGE,
     SHARE_FILE,
     SHARE_SIZE,
     TEMPLATES_FOLDER,
@@ -100,7 +104,8 @@ class PageBodies:
             "warnings": _warnings(source), "print_url": self._url(print_view_uri(uri), page),
             "measures_url": companion_name(page.url, MEASURES_FILE),
             "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
-            "true_size_url": self._true_size(page)})
+            "true_size_url": self._companion(page, TRUE_SIZE_PAGE),
+            "prints_url": self._companion(page, PRINTS_PAGE)})
         notes = self.env.get_template("parts/author_notes.html").render({**context, **own})
         return self._body("tutorial.html", {**context, **own}, tutorial=True, notes=notes,
                           howto=pages.howto[0], howto_bare=pages.howto[1])
@@ -135,9 +140,11 @@ class PageBodies:
         return {"finished": done, "tutorial": done.tutorial, "howto": Markup(told), "share": share,
                 "tutorial_address": address if prints else ""}
 
-    def data_page(self, context: Mapping[str, Any], name: str, data: SiteData) -> FinishedPage:
-        """A page made from data."""
-        return self._body(f"{name}.html", {**context, **data.contents(name, locale_for(context["lang"]))})
+    def data_page(self, context: Mapping[str, Any], name: str, data: SiteData,
+                  more: Mapping[str, Any]) -> FinishedPage:
+        """A page made from data, and from what the sources tell ``more``."""
+        own = data.contents(name, locale_for(context["lang"]))
+        return self._body(f"{name}.html", {**context, **own, **more})
 
     def card(self, context: Mapping[str, Any], code: str, source: Source, uri: str) -> GalleryCard:
         """A tutorial's card in the gallery of a language with its row of figures, found or made."""
@@ -163,19 +170,27 @@ class PageBodies:
     def _body(self, template: str, context: Mapping[str, Any], **rest: Any) -> FinishedPage:
         made = self.env.get_template(template).render({**context, "layout": BODY_TEMPLATE})
         kind, head, main = made.split(PART_MARK, 2)
-        return FinishedPage(kind.strip(), head, main, **rest)
+        return FinishedPage(kind.strip(), light_html(head), light_html(f"{pattern_defs(main)}{main}"), **rest)
 
-    def _true_size(self, page: Page) -> str:
-        """Where it is said how to print at true size, in this page's language if it is.
-
-        "" where nothing is said.
-        """
-        own = translated_uri(TRUE_SIZE_PAGE, language_of(page.file.src_uri))
-        found = next((uri for uri in (own, TRUE_SIZE_PAGE) if self._files.get_file_from_path(uri)), "")
+    def _companion(self, page: Page, source: str) -> str:
+        """The address of a page beside the tutorials, in this page's language if it has it, or ""."""
+        own = translated_uri(source, language_of(page.file.src_uri))
+        found = next((uri for uri in (own, source) if self._files.get_file_from_path(uri)), "")
         return self._url(found, page) if found else ""
 
     def _url(self, uri: str, page: Page) -> str:
         return get_relative_url(file_at(self._files, uri).url, page.file.url)
+
+
+def found_text(page: Page, source: Source, files: Files) -> str:
+    """What Markdown made of it in an earlier build, as MkDocs and other plugins want it."""
+    done = source.text(page.file.src_uri)
+    if done is None:
+        source.judged = False
+        raise PluginError(
+            f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
+    restore_text(page, done, files)
+    return done.text
 
 
 def _pages(source: Source, uri: str) -> TutorialPages:

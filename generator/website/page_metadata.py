@@ -79,10 +79,10 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
 
 
 def _howto_step(step: Any, url: str | None) -> Mapping[str, Any]:
-    title = plain_prose(step.heading) if step.heading else step.title
-    return _without_empty({"@type": "HowToStep", "position": step.number, "name": title,
-                           "text": plain_prose(step.prose) or title,
-                  "url": f"{url}#{step.anchor}" if url else None})
+    """Its name and where it stands; its words are on the page and need not be on it twice."""
+    return {"@type": "HowToStep", "position": step.number,
+            "name": plain_prose(step.heading) if step.heading else step.title,
+            "url": f"{url or ''}#{step.anchor}"}
 
 
 def _without_empty(data: Mapping[str, Any]) -> dict[str, Any]:

@@ -23,19 +23,17 @@ from generator.drawing import (
 )
 from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.pen import Contour
-from generator.drawing.style import PALETTE
+from generator.drawing.style import HATCHES, PALETTE
 from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
-from generator.units import memoised
-from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS, accessible_html, measure_html
+from generator.website.light_svg import DEFS_ID, light_svg
+from generator.website.prose import SYSTEMS, accessible_html, measure_html
 
-SAMPLE_SVG = ('<svg class="drawing whole sample" viewBox="0 0 14 4" width="18mm" height="5.1mm" '
-              'aria-hidden="true">{}</svg>')
+SAMPLE_SVG = '<svg class="drawing whole sample" viewBox="0 0 14 4" aria-hidden="true">{}</svg>'
 
 PAPER_LAYERS = ("paper", "before", "now", "faces", "lines")     # groups of a drawing without its words
 CARD_BORDER = 1.0                            # mm round the paper in the gallery
-_PATH_DATA, _DECIMAL = re.compile(r' d="[^"]*"'), re.compile(r"-?\d+\.\d+")
 _SIZE_ATTRIBUTE = re.compile(r' (?:width|height|viewBox)="[^"]*"')
 
 # arrows as in the drawings: a full head folds towards the reader, a hollow one away
@@ -76,50 +74,49 @@ class PictureView:
     system: str = ""
 
 
-def picture_view(picture: StepPicture, prefix: str = "picture", locale: Locale = ENGLISH) -> PictureView:
-    """A picture for a page on which ``prefix`` keeps its ids apart from others."""
-    key = f"{prefix}-{picture.key}"
-    drawn = _light_svg(svg(picture.recording, picture.title, picture.description, key, kind=picture.kind))
-    return PictureView(Markup(drawn), _told_html(picture),
+def picture_view(picture: StepPicture, locale: Locale = ENGLISH) -> PictureView:
+    """A picture for a page."""
+    drawn = light_svg(svg(picture.recording, picture.title, picture.description, picture.key,
+                          kind=picture.kind), _heard(picture))
+    return PictureView(drawn, _told_html(picture),
                        tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
-                       legend_items(legend(picture.recording, locale), drawn, key), picture.system)
+                       legend_items(legend(picture.recording, locale)), picture.system)
 
 
-def legend_items(meanings: Iterable[tuple[str, str]], drawn: str, key: str) -> tuple[LegendItem, ...]:
-    """Samples of what stands in ``drawn``, whose ids begin with ``key``."""
-    return tuple(LegendItem(_legend_sample(name, drawn, key), words) for name, words in meanings)
+def _heard(picture: StepPicture) -> str:
+    """What a picture is heard as: a description says all that the title says, but for a sheet's pieces."""
+    return f"{picture.title}. {picture.description}" if picture.kind == "cutting" else picture.description
 
 
-def card_view(picture: StepPicture, prefix: str) -> PictureView:
-    """A picture for the gallery: the paper and its lines alone, and nothing left of the room for measures."""
+def legend_items(meanings: Iterable[tuple[str, str]]) -> tuple[LegendItem, ...]:
+    """Each meaning with its sample."""
+    return tuple(LegendItem(_legend_sample(name), words) for name, words in meanings)
+
+
+def card_view(picture: StepPicture, card: str = "") -> PictureView:
+    """The paper and its lines alone, without the room for measures; ``card`` names it in a gallery."""
     whole = picture.recording
     paper = replace(whole, items=tuple(item for item in whole.items if item.process in PAPER_LAYERS))
     box = paper.bounds().grown(CARD_BORDER)
     frame = (f'width="{box.width:.5g}mm" height="{box.height:.5g}mm" '
              f'viewBox="{box.x0:.5g} {whole.height - box.y1:.5g} {box.width:.5g} {box.height:.5g}" '
              'preserveAspectRatio="xMinYMid"')
-    drawn = _light_svg(svg(paper, picture.title, picture.description, f"{prefix}-{picture.key}",
-                           kind=picture.kind))
+    drawn = light_svg(svg(paper, picture.title, picture.description, f"{card}-{picture.key}",
+                          kind=picture.kind),
+                      picture.title if card else _heard(picture), alone=bool(card))
     head, rest = drawn.split(">", 1)
     return PictureView(Markup(f"{_SIZE_ATTRIBUTE.sub('', head)} {frame}>{rest}"), Markup(), (), ())
 
 
 def _told_html(picture: StepPicture) -> Markup:
     """The measures that the reader chose, for those who hear the picture."""
+    if picture.kind == "cutting":       # its rows say the same
+        return Markup()
     if len(picture.told) < len(SYSTEMS):
-        return Markup(escape(" ".join(picture.told.values()), quote=False))
-    return Markup(SYSTEM_SEPARATOR).join(
-        Markup('<span class="{}">{}</span>').format(system, picture.told[system])
-                                         for system in SYSTEMS)
-
-
-def _light_svg(drawn: str) -> str:
-    """A drawing whose points are rounded to 0.1 mm of it, a fraction of a pixel: it weighs a third less."""
-    return _PATH_DATA.sub(lambda path: _DECIMAL.sub(_rounded, path[0]), drawn)
-
-
-def _rounded(number: re.Match[str]) -> str:
-    return f"{round(float(number[0]), 1) + 0.0:g}"      # adding 0 turns -0 into 0
+        alone = " ".join(picture.told.values())
+        return Markup('<p class="spoken">{}</p>').format(alone) if alone else Markup()
+    return Markup("").join(Markup('<p class="{} spoken">{}</p>').format(system, picture.told[system])
+                           for system in SYSTEMS)
 
 
 def row_html(row: ListRow) -> Markup:
@@ -133,15 +130,15 @@ def row_html(row: ListRow) -> Markup:
                                           Markup(escape(row.after, quote=False)))))
 
 
-def _legend_sample(name: str, drawn: str, key: str) -> Markup:
+def _legend_sample(name: str) -> Markup:
     """A short line, a small area, a hole or an arrow, in the classes that the drawing itself uses."""
     if name in set(Sign):
         inside = ARROW_SVG.format(ARROWHEADS[Sign(name)])
     elif name in set(Surface):
         area = "M0 0H14V4H0Z"
         inside = f'<path class="{name}" d="{area}"/>'
-        if f'id="{key}-{name}"' in drawn:
-            inside += f'<path class="{name}-hatched" fill="url(#{key}-{name})" d="{area}"/>'
+        if Surface(name) in HATCHES:
+            inside += f'<path class="{name}-hatched" fill="url(#{DEFS_ID}{name})" d="{area}"/>'
     elif name in PALETTE:       # a face of folded paper
         inside = f'<path class="{name}" d="{FACE_PATH}"/>' + (
             f'<path class="hatch-inside" d="{FACE_HATCH}"/>' if name.startswith("plain") else "")
@@ -151,7 +148,7 @@ def _legend_sample(name: str, drawn: str, key: str) -> Markup:
     elif name == "hole":
         inside = '<path class="line hole" d="M5.5 2a1.5 1.5 0 1 0 3 0a1.5 1.5 0 1 0 -3 0Z"/>'
     else:
-        inside = f'<path class="line {name} now" d="M0.5 2H13.5"/>'
+        inside = f'<path class="line {name} now" d="M.5 2h13"/>'
     return Markup(SAMPLE_SVG.format(inside))
 
 
@@ -169,7 +166,6 @@ class FoldedPictures:
     scale: float = 1.0
 
 
-@memoised(4)        # the page shows them, and the gallery where nothing is folded
 def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
     """A picture of each finished blank with all of its marks."""
     return tuple(overview_picture(tutorial.drawn, tutorial.regauged, info.id, tutorial.locale)
@@ -178,7 +174,7 @@ def overview(tutorial: Tutorial) -> tuple[StepPicture, ...]:
 
 def blank_views(tutorial: Tutorial) -> tuple[PictureView, ...]:
     """The pictures of the finished blanks, for the page."""
-    return tuple(picture_view(picture, locale=tutorial.locale) for picture in overview(tutorial))
+    return tuple(picture_view(picture, tutorial.locale) for picture in overview(tutorial))
 
 
 def step_views(tutorial: Tutorial) -> Mapping[int, tuple[PictureView, ...]]:
@@ -192,7 +188,7 @@ def step_views(tutorial: Tutorial) -> Mapping[int, tuple[PictureView, ...]]:
             at = next((act.span for act in tutorial.drawn.acts_of(step.number)), Span(tutorial.file))
             with stage(f"drawing the pictures of step {step.number}", at):
                 drawn = step_pictures(tutorial.drawn, tutorial.regauged, step.number, locale)
-                found[step.number] = tuple(picture_view(picture, locale=locale) for picture in drawn)
+                found[step.number] = tuple(picture_view(picture, locale) for picture in drawn)
     return found
 
 
@@ -213,13 +209,13 @@ def folded_pictures(tutorial: Tutorial, key: str) -> FoldedPictures:
     drawn, locale = fold_pictures(tutorial.drawn, tutorial.drawn_fold, tutorial.locale), tutorial.locale
     finished = None
     if drawn.finished is not None:
-        finished = replace(card_view(drawn.finished, "finished"),
-                           legend=legend_items(legend(drawn.finished.recording, locale), "", ""))
+        finished = replace(card_view(drawn.finished),
+                           legend=legend_items(legend(drawn.finished.recording, locale)))
     after = dict(drawn.steps)
     if drawn.assembled is not None:
         last = tutorial.steps[-1].number
         after[last] = drawn.assembled if tutorial.drawn.ties else after.get(last, drawn.assembled)
-    steps = {number: picture_view(picture, "after", locale) for number, picture in after.items()}
+    steps = {number: picture_view(picture, locale) for number, picture in after.items()}
     scale = drawn.scale if drawn.finished is not None else _flat_scale(tutorial, stands)
     return FoldedPictures(finished, steps, card_view(stands, key), drawn.view, scale)
 

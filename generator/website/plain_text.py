@@ -37,19 +37,19 @@ def measures_text(tutorial: Tutorial) -> str:
         for step in tutorial.steps:
             sentences = tuple(sentences_with_measures(step.prose, system))
             if sentences:
-                title = _prose_text(step.heading or (step.title,), system)
+                title = prose_text(step.heading or (step.title,), system)
                 lines += ["", f"{step.number}. {title}", *_wrapped_lines(sentences, "   ")]
-        lines += ["", *_wrapped_lines([_prose_text(tutorial.differ, system)])]
+        lines += ["", *_wrapped_lines([prose_text(tutorial.differ, system)])]
     return BYTE_ORDER_MARK + "\n".join(lines).replace(NO_BREAK_SPACE, " ") + "\n"
 
 
 def _fact_lines(tutorial: Tutorial, system: str) -> Iterator[str]:
     for fact in tutorial.facts:
-        yield from _wrapped_lines([f"{fact.label}: {_prose_text(fact.value, system)}"])
+        yield from _wrapped_lines([f"{fact.label}: {prose_text(fact.value, system)}"])
     if tutorial.supplies:
         yield from ("", f"{tutorial.locale.say('website.supplies')}:")
     for supply in tutorial.supplies:
-        yield from _wrapped_lines([_prose_text(supply, system)], "", "- ")
+        yield from _wrapped_lines([prose_text(supply, system)], "", "- ")
 
 
 def _wrapped_lines(texts: Iterable[str], indent: str = "", first: str | None = None) -> Iterator[str]:
@@ -67,5 +67,6 @@ def sentences_with_measures(prose: Prose, system: str) -> Iterator[str]:
             yield _SPACE_IN_MEASURE.sub(NO_BREAK_SPACE, fill_text(sentence, inlays, text_in_system(system)))
 
 
-def _prose_text(prose: Prose, system: str) -> str:
+def prose_text(prose: Prose, system: str) -> str:
+    """Prose in one system as plain text, with no break within a measure."""
     return _SPACE_IN_MEASURE.sub(NO_BREAK_SPACE, plain_prose(prose, text_in_system(system)))

@@ -40,6 +40,7 @@ from generator.locale import locale_for
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 from generator.website.feed import FEED_FILE
 from generator.website.finished import SourceRequest
+from generator.website.light_text import lighten_theme_files
 from generator.website.navigation import MAIN_LANGUAGE, language_of
 from generator.website.photos import site_photo_findings
 from generator.website.preview import Preview
@@ -197,7 +198,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         requests = [SourceRequest(address, str(folder / address), shown(folder / address),
                                   self.config.benches, codes,
                                   config.use_directory_urls,
-                                  str(self.store.folder))
+                                  str(self.store.folder), config.site_url or "")
                     for address in addresses]
         settings = settings_text(config)
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),
@@ -220,7 +221,8 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
             allowed = {path.name: frozenset() for path in folder.iterdir()}
         self.builder = SiteBuilder(collection, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.store),
-                                   keeps=not changes_texts(config, self), serving=self.serving)
+                                   keeps=not changes_texts(config, self), serving=self.serving,
+                                   records=records)
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
 
     def _report(self, findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Finding]:
@@ -246,6 +248,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
     def on_files(self, files: Files, *, config: MkDocsConfig) -> Files:
         """The pages and files that are made, beside those that are read."""
         self.builder.add_pages(files, config)
+        lighten_theme_files(files, config.theme.custom_dir)
         return files
 
     def on_nav(self, nav: Navigation, *, config: MkDocsConfig, **_: object) -> Navigation:

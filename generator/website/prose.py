@@ -18,10 +18,11 @@ from mkdocs.exceptions import PluginError
 
 from generator.tutorial import ComputedValue, MeasureWording, Photo, Prose, Step, Tutorial
 from generator.units import INCH, METRIC
+from generator.units.wording import FRACTION_SLASH
 from generator.website.sanitizer import clean_inline, clean_prose
 
 SYSTEMS = (INCH.code, METRIC.code)          # the order in which they stand on the page
-SYSTEM_SEPARATOR = '<span class="or" aria-hidden="true">\u00a0· </span>'
+SYSTEM_SEPARATOR = '<i class="or">\u00a0· </i>'
 
 # While Markdown works on the prose, a value is a number between two characters of the private use
 # area: no Markdown sign, no letter, and in no font.
@@ -32,15 +33,17 @@ _ATTRIBUTE_TOKEN = re.compile(rf"{TOKEN_OPEN}(\d+){TOKEN_CLOSE}")
 _VOID_ELEMENT = re.compile(r"^<(?:br|hr|img|input|wbr)\b.*?(\s*/)>$", re.S)
 
 
-def accessible_html(wording: MeasureWording) -> Markup:
-    """One wording.
+def accessible_html(wording: MeasureWording, system: str = "") -> Markup:
+    """One wording, shown where the reader chose ``system``, or always.
 
-    The figure, hidden from speech where it would be read badly, and the words in its place.
+    The figure, hidden from speech where it would be read badly, and the words in its place: two elements
+    beside each other, since a page has hundreds of them.
     """
-    if wording.speech == wording.text and "<" not in wording.html:
-        return Markup(wording.html)
-    return Markup(f'<span aria-hidden="true">{wording.html}</span>'
-                  f'<span class="spoken">{escape(wording.speech, quote=False)}</span>')
+    if wording.speech == wording.text and FRACTION_SLASH not in wording.html:
+        return Markup(f'<i class="{system}">{wording.html}</i>' if system else wording.html)
+    shown = f' class="{system}"' if system else ""
+    return Markup(f'<i{shown} aria-hidden="true">{wording.html}</i>'
+                  f'<i class="{f"{system} spoken".strip()}">{escape(wording.speech, quote=False)}</i>')
 
 
 def value_html(inlay: ComputedValue) -> Markup:
@@ -52,9 +55,9 @@ def value_html(inlay: ComputedValue) -> Markup:
 
 def measure_html(wordings: Iterable[MeasureWording | None]) -> Markup:
     """The wordings of one measure, in the order of :data:`SYSTEMS`; None where a system has none."""
-    shown = [f'<span class="{system}">{accessible_html(wording)}</span>'
-             for system, wording in zip(SYSTEMS, wordings, strict=True) if wording is not None]
-    return Markup(f'<span class="measure">{SYSTEM_SEPARATOR.join(shown)}</span>')
+    return Markup(SYSTEM_SEPARATOR.join(
+        accessible_html(wording, system)
+        for system, wording in zip(SYSTEMS, wordings, strict=True) if wording is not None))
 
 
 def value_text(inlay: ComputedValue) -> str:
@@ -194,8 +197,9 @@ class StepHeading:
 
 
 def _step_heading(step: Step | StepHeading) -> str:
-    # Raw HTML, so that MkDocs knows the anchor and a title with signs in it stays as it is.
-    return f'<h2 id="{step.anchor}">{escape(step.title)}</h2>'
+    # Raw HTML, so that MkDocs knows the anchor and a title with signs in it stays; Markdown spreads tabs.
+    title = step.title.replace("\t", " ")
+    return f'<h2 id="{step.anchor}">{escape(title)}</h2>'
 
 
 def texts_of_steps(text: str, steps: Iterable[StepHeading]) -> Iterator[tuple[StepHeading | None, str]]:

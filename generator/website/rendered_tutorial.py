@@ -31,6 +31,7 @@ from generator.website.pictures import (
     folded_pictures,
     step_views,
 )
+from generator.website.print_files import bundled_files, bundles, cutting_archives, project_sheets
 from generator.website.prose import SYSTEMS
 from generator.website.share_picture import share_picture_of
 from generator.website.sheets import SheetView, sheet_views
@@ -63,11 +64,11 @@ class RenderedTutorial:
 
 
 def rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
-                      cache: MutableMapping[str, bytes] | None) -> RenderedTutorial:
+                      cache: MutableMapping[str, bytes] | None, address: str = "") -> RenderedTutorial:
     """Draw everything now: whatever could fail does so before anything is written.
 
-    ``key`` is unique in the gallery. What the words of the tutorial do not change is kept in ``cache``.
-    Raises FindingError where a stage of it failed.
+    ``key`` is unique in the gallery, ``address`` that of its page, "" where the site knows none. What the
+    words of the tutorial do not change is kept in ``cache``. Raises FindingError where a stage of it failed.
     """
     locale, at, paper = tutorial.locale, Span(tutorial.file), _of_paper(tutorial)
     titled = replace(paper, front=replace(paper.front, title=tutorial.front.title))
@@ -81,6 +82,12 @@ def rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
     steps = _kept(cache, step_views, paper)()
     with stage("drawing its templates", at):
         templates = _kept(cache, template_files, titled)()
+    with stage("laying out its project sheets", at):
+        told = _of_sheets(titled, tutorial)
+        project = _kept(cache, project_sheets, told)(address)
+        bundled = _kept(cache, bundles, told)(address, bundled_files((*project, *templates.files)))
+        templates = replace(templates, files=(*bundled, *project, *templates.files,
+                                              *cutting_archives(templates.files)))
     with stage("laying its blanks on sheets", at):
         sheets = _kept(cache, sheet_views, paper)()
     with stage("finding what its curves are traced with", at):
@@ -104,6 +111,16 @@ def _of_paper(tutorial: Tutorial) -> Tutorial:
                     tutorial.folds, tutorial.locale,
                     steps=tuple(Step(step.number, "", "", 0, (), step.has_picture)
                                 for step in tutorial.steps))
+
+
+def _of_sheets(titled: Tutorial, tutorial: Tutorial) -> Tutorial:
+    """The same with the words that project sheets say."""
+    front = tutorial.front
+    return replace(titled, front=replace(titled.front, summary=front.summary, credit=front.credit,
+                                         level=front.level, minutes=front.minutes),
+                   supplies=tutorial.supplies, cautions=tutorial.cautions,
+                   steps=tuple(Step(step.number, step.title, "", 0, (), step.has_picture, step.heading,
+                                    short=step.short) for step in tutorial.steps))
 
 
 def _kept(cache: MutableMapping[str, bytes] | None, work: Callable[Concatenate[Tutorial, More], Answer],

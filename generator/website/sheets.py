@@ -71,16 +71,14 @@ class SheetView:
 
 def sheet_views(tutorial: Tutorial) -> tuple[SheetView, ...]:
     """Every sheet that a tutorial is cut from."""
-    return tuple(sheet_view(plan, f"stock-{k}", tutorial.locale)
-                 for k, plan in enumerate(sheet_plans(tutorial), start=1))
+    return tuple(sheet_view(plan, tutorial.locale) for plan in sheet_plans(tutorial))
 
 
-def sheet_view(plan: SheetPlan, prefix: str, locale: Locale = ENGLISH) -> SheetView:
-    """A sheet for a page on which ``prefix`` keeps the ids of its pictures apart."""
+def sheet_view(plan: SheetPlan, locale: Locale = ENGLISH) -> SheetView:
+    """A sheet for a page."""
     name = f"{plan.sheet}, {plan.paper}" if plan.paper else plan.sheet
     return SheetView(name, dual_text(plan.gives), plan.notes,
-                     tuple(picture_view(picture, f"{prefix}-{k}", locale) for k,
-                           picture in enumerate(plan.pictures)),
+                     tuple(picture_view(picture, locale) for picture in plan.pictures),
                      tuple(_batch_row(each, locale) for each in plan.needed), plan.sheet)
 
 

@@ -28,6 +28,7 @@ from generator.website.navigation import (
     HOME_PAGE,
     MAIN_LANGUAGE,
     MEASURES_FILE,
+    PRINTS_PAGE,
     SEARCH_PAGE,
     SHARE_FILE,
     TRUE_SIZE_PAGE,
@@ -42,10 +43,11 @@ from generator.website.navigation import (
     site_languages,
     translated_uri,
 )
-from generator.website.page_bodies import ConvertedText, PageBodies, PageMessages, finished_text, restore_text
+from generator.website.page_bodies import ConvertedText, PageBodies, PageMessages, finished_text, found_text
 from generator.website.photos import frame_photos, replace_photos
 from generator.website.preview import KnownPage
 from generator.website.published_files import remove_unpublished
+from generator.website.recorded_state import NOT_RECORDED, RecordedState
 from generator.website.search_index import search_index, search_index_name, searched_page
 from generator.website.site_data import SiteData, StoredFile
 from generator.website.sources import CachedResults, Source, TutorialCollection
@@ -61,10 +63,10 @@ class SiteBuilder:
     def __init__(self, collection: TutorialCollection | None = None,
                  benches: Mapping[str, Bench] | None = None,
                  allowed: Mapping[str, frozenset[str]] | None = None, site: CachedResults | None = None,
-                 keeps: bool = True, serving: bool = False):
+                 keeps: bool = True, serving: bool = False, records: RecordedState = NOT_RECORDED):
         self.benches, self.allowed = benches or {}, allowed or {}
         self.collection = collection or TutorialCollection()
-        self.keeps, self.serving = keeps, serving
+        self.keeps, self.serving, self.records = keeps, serving, records
         # by address, when a browser asks for it
         self.later: dict[str, Callable[[], bytes]] = {}
         self.data = SiteData(self.benches, site or CachedResults())
@@ -113,7 +115,8 @@ class SiteBuilder:
         self._facts = self._site_facts()
         self._renew_stale()
         self._add_contents(config)
-        made = {**self.data.files(self._codes), **feed_files(self._entries.values(), files, config),
+        made = {**self.data.files(self._codes),
+                **feed_files(self._entries.values(), files, config, self.records.records),
                 **{search_index_name(code): self._index(code).encode() for code in self._codes}}
         for name, content in made.items():
             files.append(File.generated(config, name, content=content))
@@ -179,10 +182,7 @@ class SiteBuilder:
         self._files.append(File.generated(config, uri, content="\n", inclusion=inclusion))
 
     def _index(self, code: str) -> str:
-        """What can be searched for in one language.
-
-        Its tutorials, those that it lacks as they are, and its words.
-        """
+        """What can be searched for in one language: its tutorials, those that it lacks as they are, words."""
         pages = (searched_page(self._file(uri).url, entry) for uri, entry in self._in(code).items())
         glossary = translated_uri(GLOSSARY_PAGE, code)
         return search_index(pages, self._file(glossary).url if glossary in self.companions else "",
@@ -246,7 +246,7 @@ class SiteBuilder:
             return frame_photos(html, page, files)
         source = self._sources[uri]
         if source.work is None:
-            return self._finished_text(page, source)
+            return found_text(page, source, files)
         pages = source.work.pages[uri]
         html = pages.filled(frame_photos(pages.sanitized(html), page, files))
         glossary = translated_uri(GLOSSARY_PAGE, language_of(uri))
@@ -259,16 +259,6 @@ class SiteBuilder:
                                          tuple(dict.fromkeys(links_in(html, page.url))),
                                          self.messages.count != self._begun[uri])
         return html
-
-    def _finished_text(self, page: Page, source: Source) -> str:
-        """What Markdown made of it in an earlier build, as MkDocs and other plugins want it."""
-        done = source.text(page.file.src_uri)
-        if done is None:
-            source.judged = False
-            raise PluginError(
-                f"what was kept of {page.file.src_uri} has gone while the site was built: build again")
-        restore_text(page, done, self._files)
-        return done.text
 
     def _frame(self, finished: bool) -> str:
         """The template of a page of ours: in the preview a finished page is framed when it is asked for."""
@@ -300,8 +290,9 @@ class SiteBuilder:
         """The page as it is framed, found or made; None for a page of the author's own."""
         uri, bodies = page.file.src_uri, self.bodies
         if uri in self.companions:
-            return self.data.page(uri,
-                                  lambda: bodies.data_page(context, self.companions[uri].name, self.data))
+            more = self._printed(page) if original_uri(uri) == PRINTS_PAGE else {}
+            name = self.companions[uri].name
+            return self.data.page(uri, lambda: bodies.data_page(context, name, self.data, more), repr(more))
         if uri not in self._entries and uri not in self._prints:
             return None
         tutorial = self._prints.get(uri, uri)
@@ -310,6 +301,13 @@ class SiteBuilder:
             make = bodies.print_view if uri in self._prints else bodies.page
             done = source.made[uri] = make(context, page, source, tutorial, self._texts[tutorial])
         return done
+
+    def _printed(self, page: Page) -> dict[str, Any]:
+        """The marks that prints of each tutorial may have, for the page that says what they are worth."""
+        code = language_of(page.file.src_uri)
+        told = ((entry.title, get_relative_url(self._file(uri).url, page.file.url), uri)
+                for uri, entry in self._in(code).items())
+        return {"printed": self.records.marked(told, locale_for(code))}
 
     def _gallery(self, context: Mapping[str, Any], page: Page, code: str) -> dict[str, Any]:
         known_first = sorted(self._in(code), key=lambda uri: language_of(uri) != code)

@@ -44,11 +44,12 @@ class SiteData:
         self._benches, self._results = benches, results
         self._made: dict[str, FinishedPage] = {}
 
-    def page(self, uri: str, make: Callable[[], FinishedPage]) -> FinishedPage:
-        """The page from this source, of an earlier build or by ``make``."""
-        found: FinishedPage | None = self._results.record(f"{PAGE} {uri}")
+    def page(self, uri: str, make: Callable[[], FinishedPage], shows: str = "") -> FinishedPage:
+        """The page from this source, of an earlier build or by ``make``; ``shows`` names what it tells."""
+        name = f"{uri} {shows}".rstrip()
+        found: FinishedPage | None = self._results.record(f"{PAGE} {name}")
         if found is None:
-            found = self._made[uri] = make()
+            found = self._made[name] = make()
         return found
 
     def contents(self, name: str, locale: Locale) -> Mapping[str, Any]:

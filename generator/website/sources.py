@@ -243,7 +243,7 @@ def usable_cores() -> int:
 def _key(request: SourceRequest, settings: str, parts: str) -> str:
     """A name for all that a source's pages are made from, but for what they take from other pages."""
     said = json.dumps([code_version(), settings, parts, request.address, request.shown,
-                       request.directory_urls, sorted(map(repr, request.benches.items())),
+                       request.directory_urls, request.site, sorted(map(repr, request.benches.items())),
                        folder_digests(Path(request.path).parent)])
     return hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
 

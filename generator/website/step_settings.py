@@ -8,12 +8,11 @@ from html import escape
 
 from markupsafe import Markup
 
+from generator.drawing.lettering import with_fractions
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.tutorial import Tutorial
 from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS
 
-_FRACTION = re.compile(r"(\d+)/(\d+)")
-_FRACTION_HTML = r'<span class="frac"><sup>\1</sup>⁄<sub>\2</sub></span>'
 _DIGIT = re.compile(r"\d")
 
 
@@ -28,7 +27,8 @@ class SettingRow:
 def step_settings(tutorial: Tutorial) -> Mapping[int, tuple[SettingRow, ...]]:
     """By the number of a step its rows, in the order of work; both editions do the same work."""
     found: dict[int, list[SettingRow]] = {}
-    rows = [card_rows(tutorial.plans.get(system, tutorial.drawn), locale=tutorial.locale)
+    rows = [card_rows(tutorial.plans.get(system, tutorial.drawn), locale=tutorial.locale,
+                      lettered=False)
             for system in SYSTEMS]
     for step in dict.fromkeys(row.step for row in rows[0]):
         own = [[row for row in edition if row.step == step] for edition in rows]
@@ -54,11 +54,11 @@ def _parts(inch: str, mm: str) -> Iterator[Markup]:
     last = min(last, len(words) - first, len(other) - first)
     middle = [" ".join(each[first:len(each) - last]) for each in (words, other)]
     yield _with_fractions(" ".join(words[:first]))
-    shown = (Markup('<span class="{}">{}</span>').format(system, _with_fractions(text))
+    shown = (Markup('<i class="{}">{}</i>').format(system, _with_fractions(text))
              for system, text in zip(SYSTEMS, middle, strict=True))
     yield Markup(' <b class="measure">{}</b> ').format(Markup(SYSTEM_SEPARATOR).join(shown))
     yield _with_fractions(" ".join(words[len(words) - last:]))
 
 
 def _with_fractions(text: str) -> Markup:
-    return Markup(_FRACTION.sub(_FRACTION_HTML, escape(text, quote=False)))
+    return Markup(escape(with_fractions(text), quote=False))

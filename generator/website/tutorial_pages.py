@@ -5,6 +5,7 @@ others, is put in when MkDocs asks for the page.
 """
 from __future__ import annotations
 
+import posixpath
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -16,13 +17,14 @@ from generator.drawing.folded.slider_data import slider_data
 from generator.files import FileCache
 from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
+from generator.record.revision_files import Record, read_record
 from generator.record.snapshot import tutorial_state
 from generator.tutorial import Prose, Tutorial, load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.units import stored
 from generator.website.card_pictures import card_file
-from generator.website.downloads import download_kinds
+from generator.website.downloads import downloads_of
 from generator.website.finished import IMAGE_MARK, PAGE_MARK, SourcePack, SourceRequest, TutorialEntry
 from generator.website.glossary import GlossaryLinker
 from generator.website.guides import GuidesView
@@ -31,12 +33,14 @@ from generator.website.navigation import (
     MEASURES_FILE,
     SHARE_FILE,
     original_uri,
+    page_address,
     sibling_address,
     template_address,
     translated_uri,
 )
 from generator.website.page_metadata import howto_json_ld
 from generator.website.plain_text import measures_text
+from generator.website.print_marks import HistoryEntry, history_of
 from generator.website.prose import (
     ConvertedTutorial,
     InlineMarkdown,
@@ -80,6 +84,7 @@ class TutorialPages:
     howto: tuple[str, str]      # with marks for addresses, and without addresses
     code: str                   # of its language
     conversions: tuple[Any, ...] = ()
+    history: tuple[HistoryEntry, ...] = ()
 
     def texts_of_steps(self) -> Iterator[tuple[StepHeading | None, str]]:
         """The Markdown of what stands before the first step (None), then of each step."""
@@ -105,8 +110,8 @@ class TutorialPages:
     def page(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
         """What the template of the page is handed; ``folder`` leads to the files, ``links`` elsewhere."""
         return {"tutorial": with_one_legend(view), "guides": self.guides, "conversions": self.conversions,
-                **links,
-                "downloads": download_kinds(self.templates, locale_for(self.code), folder)}
+                "history": self.history, **links,
+                "downloads": downloads_of(self.templates, locale_for(self.code), folder)}
 
     def card(self, code: str, **links: Any) -> TutorialCard:
         """Its card in the gallery of a language; ``links`` lead from there."""
@@ -135,19 +140,21 @@ def worked_out(request: SourceRequest) -> WorkedOut:
     if loaded.tutorial is None:
         return WorkedOut(SourcePack(loaded.findings, texts), {}, {})
     findings, entries, pages, contents = list(loaded.findings), [], {}, {}
+    record = read_record(path.parent, posixpath.dirname(posixpath.dirname(request.shown)))
     try:
         with stage("laying the way from flat to finished", Span(request.shown)):
             drawn = loaded.tutorial.drawn
             way = stored(cache, slider_data, drawn)(drawn, loaded.tutorial.drawn_fold, cache)
         for tutorial in (loaded.tutorial, *loaded.translations.values()):
             uri = translated_uri(request.address, tutorial.locale.code)
-            done = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cache)
+            done = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cache,
+                                     page_address(uri, request.site, request.directory_urls))
             findings += done.templates.findings
             with stage("making its files", Span(tutorial.file)):
                 contents[uri] = _contents(uri, done)
                 entries.append(_entry(uri, done, contents[uri]))
             with stage("making its pages", Span(tutorial.file)):
-                pages[uri] = _pages(uri, done, request, loaded.translations)
+                pages[uri] = _pages(uri, done, request, loaded.translations, record)
     except FindingError as failed:
         return WorkedOut(SourcePack((*findings, *failed.findings), texts), {}, {})
     state = tutorial_state(path, loaded.tutorial, loaded.translations.values())
@@ -189,7 +196,7 @@ def _words(tutorial: Tutorial) -> Iterator[str]:
 
 
 def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
-           translated: Iterable[str]) -> TutorialPages:
+           translated: Iterable[str], record: Record) -> TutorialPages:
     tutorial, source, inline = drawn.tutorial, MarkdownSource(), InlineMarkdown()
     text, code = source.page(tutorial), tutorial.locale.code
     empty = ConvertedTutorial(Markup(""), (Markup(""),) * len(tutorial.steps))
@@ -205,5 +212,5 @@ def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
         sibling_address(uri, drawn.slider.name) if drawn.slider is not None else "",
         (str(howto_json_ld(tutorial, code, PAGE_MARK, IMAGE_MARK)),
          str(howto_json_ld(tutorial, code, None, None))),
-        code, tuple(conversions(tutorial)))
+        code, tuple(conversions(tutorial)), history_of(record, tutorial.locale))
 

@@ -29,7 +29,7 @@ from click.testing import CliRunner
 from generator.commands.main import foldgauge
 from generator.files import FileCache
 from generator.tutorial.families import family, family_names
-from tests.bench.slips import damaged
+from tests.bench.slips import damaged, damaged_words
 from tests.bench.whole_way import Lost, whole_way
 from tests.house.tracked_files import ROOT
 from tests.tutorial.source_mutations import SEEDS
@@ -85,13 +85,15 @@ class Seeds:
 class Fuzz:
     """One run: where its sources stand, what it keeps, and how many have reached which stage."""
 
-    def __init__(self, seed: int, place: Path) -> None:
+    def __init__(self, seed: int, place: Path, only: str = "") -> None:
         self.seed, self.place, self.seeds = seed, place, Seeds()
         self.reached, self.store = Counter[str](), place / "store"
         self.site = new_project(place / "site")
         self.ways: dict[Callable[[random.Random], list[str]], int] = {
             self.tutorial: 780, self.translation: 80, self.part: 60, self.both: 50, self.mkdocs: 10,
             self.regauge: 14, self.new: 6}
+        if only:
+            self.ways = {way: 1 for way in self.ways if way.__name__ == only}
 
     @staticmethod
     def settings() -> str:
@@ -110,7 +112,8 @@ class Fuzz:
     def tutorial(self, chance: random.Random) -> list[str]:
         """A damaged tutorial."""
         folder = self.folder()
-        (folder / "tutorials" / "box" / "index.md").write_bytes(damaged(self.seeds.tutorial(chance), chance))
+        slips = damaged_words if chance.random() < 0.4 else damaged
+        (folder / "tutorials" / "box" / "index.md").write_bytes(slips(self.seeds.tutorial(chance), chance))
         return whole_way(folder, self.reached, str(self.store))
 
     def translation(self, chance: random.Random) -> list[str]:
@@ -135,7 +138,8 @@ class Fuzz:
     def both(self, chance: random.Random) -> list[str]:
         """A damaged tutorial in a site of its own: what ``check`` accepts a strict build builds."""
         source = self.seeds.small if chance.random() < 0.9 else self.seeds.middling
-        self.site.source.write_bytes(damaged(chance.choice(source), chance))
+        slips = damaged_words if chance.random() < 0.7 else damaged
+        self.site.source.write_bytes(slips(chance.choice(source), chance))
         (self.site.root / "mkdocs.yml").write_text(self.settings(), encoding="utf-8")
         with standing_in(self.site.root):
             checked = self.command("check", "tutorials")
@@ -284,13 +288,16 @@ def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=1000)
     parser.add_argument("--first", type=int, default=0, help="the number of the first, to send one again")
+    parser.add_argument("--only", default="",
+                        help="a way: tutorial, translation, part, both, mkdocs, regauge or "
+                                                   "new")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--lost", type=Path, default=Path(tempfile.gettempdir()) / "foldgauge-fuzz")
     given = parser.parse_args()
     logging.disable(logging.CRITICAL)
     counts, began = Counter[str](), time.process_time()
     with tempfile.TemporaryDirectory() as place:
-        fuzz = Fuzz(given.seed, Path(place))
+        fuzz = Fuzz(given.seed, Path(place), given.only)
         for number in range(given.first, given.first + given.count):
             counts[fuzz.tried(number, given.lost)] += 1
             if number % 500 == 499 or number == given.first + given.count - 1:

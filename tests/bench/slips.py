@@ -51,6 +51,13 @@ def damaged(text: str, chance: random.Random) -> bytes:
     return raw
 
 
+def damaged_words(text: str, chance: random.Random) -> bytes:
+    """A text after slips in one stretch of its prose alone, so that its paper most likely stays as it was."""
+    parts = re.split(r"(?ms)(\A---\n.*?^---\n|^```geometry\n.*?^```\n)", text)
+    at = chance.choice([k for k, part in enumerate(parts) if k % 2 == 0 and part.strip()] or [0])
+    return b"".join(damaged(part, chance) if k == at else part.encode() for k, part in enumerate(parts))
+
+
 def _insert(text: str, chance: random.Random) -> str:
     at = chance.randrange(len(text) + 1)
     return text[:at] + chance.choice((*ODD, *SIGNS)) + text[at:]
@@ -152,7 +159,7 @@ def _letters(text: str, chance: random.Random) -> str:
                           text.replace(" ", "\t", 40),
                           text.upper(), "\x00" + text, text.replace("-", "–"), text.replace('"', "”"),
                           text.replace("a", "а", 3), text.replace("e", "e\u0301", 5), text + "\x1a",
-                          text.encode().decode("latin-1"), text.rstrip("\n")))
+                          text.encode("utf-8", "replace").decode("latin-1"), text.rstrip("\n")))
 
 
 SLIPS: tuple[Callable[[str, random.Random], str], ...] = (

@@ -90,8 +90,7 @@ NO_TRACE: Mapping[Effect, Mapping[str, str]] = {
     Effect.SEAM: dict.fromkeys((*PRINTED, *MACHINE), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
     Effect.THREAD: dict.fromkeys((*PRINTED, *MACHINE), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
     Effect.GATHER: dict.fromkeys((*PRINTED, *MACHINE), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
-    Effect.DECORATE: dict.fromkeys((*PRINTED, *MACHINE, *CARD), NOT_CUT)
-    | dict.fromkeys(MEASURED, NOT_MEASURED),
+    Effect.DECORATE: dict.fromkeys((*PRINTED, *MACHINE), NOT_CUT) | dict.fromkeys(MEASURED, NOT_MEASURED),
     Effect.KEEP_CLEAR: dict.fromkeys((*PRINTED, *MACHINE, *CARD), NOT_CUT)
     | dict.fromkeys(MEASURED, NOT_MEASURED),
 }

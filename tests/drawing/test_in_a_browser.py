@@ -117,7 +117,7 @@ def test_colours_follow_the_page(browser):
     """A custom property set by the page reaches the lines; without one our own stands."""
     own = page_of(browser, drawing(2))
     assert own.evaluate(
-        "() => getComputedStyle(document.querySelector('.score.now')).stroke") == "rgb(156, 61, 18)"
+        "() => getComputedStyle(document.querySelector('.score.now')).stroke") == "rgb(138, 52, 16)"
     own.close()
     page = page_of(browser, drawing(2), ":root { --accent: rgb(1, 2, 3) }")
     assert page.evaluate(
@@ -132,5 +132,5 @@ def test_a_file_of_its_own_looks_the_same(browser):
     page.set_content(svg(picture.recording, picture.title, picture.description, picture.key, standalone=True))
     style = page.evaluate("""() => { const s = getComputedStyle(document.querySelector('.score.now'));
         return [s.stroke, s.strokeWidth, s.strokeDasharray] }""")
-    assert style == ["rgb(156, 61, 18)", "0.45px", "0px, 0.9px"]
+    assert style == ["rgb(138, 52, 16)", "0.45px", "0px, 0.9px"]
     page.close()

@@ -153,7 +153,8 @@ def test_labels_are_in_pairs_that_a_page_can_hide():
     by_class = {name: ["".join(t.itertext()) for t in root.iterfind(".//s:text", NS)
                        if name in (t.get("class") or "").split()] for name in ("in", "mm")}
     assert by_class["mm"] == ["30", "60", "90", "120", "150", "180", "210", "240", "mm"]
-    assert by_class["in"] == ["11⁄4", "21⁄2", "33⁄4", "5", "61⁄4", "71⁄2", "83⁄4", "10", "in"]
+    assert by_class["in"] == ["1\u202f1⁄4", "2\u202f1⁄2", "3\u202f3⁄4", "5", "6\u202f1⁄4", "7\u202f1⁄2",
+                              "8\u202f3⁄4", "10", "in"]
 
 
 def test_alone_it_brings_its_style():

@@ -12,8 +12,11 @@ def package(tmp_path, monkeypatch):
     monkeypatch.setattr(program_digest, "PACKAGE", tmp_path / "generator")
     texts = {"one/__init__.py": "from generator.one.a import (\n    A,\n    B as C,\n)\n",
              "one/a.py": "A = B = 1\n",
-             "one/words/x.yaml": "a: b\n", "two/b.py": "def f():\n    from generator.one import A\n",
-             "three/c.py": "", "three/d.py": "from generator.three import c\n"}
+             "one/words/x.yaml": "a: b\n",
+             "two/b.py": "def f():\n    from generator.one import A\n",
+             "three/c.py": "",
+             "three/d.py": "from generator.three import c\nfrom generator.three.e import E\n",
+             "three/e.py": "E = 1\n"}
     for name, text in texts.items():
         path = tmp_path / "generator" / name
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -37,7 +40,8 @@ def digests() -> dict[str, str]:
 
 @pytest.mark.parametrize(("name", "touched"), [
     ("one/a.py", {"one.a", "two.b"}), ("one/words/x.yaml", {"one.a", "two.b"}), ("two/b.py", {"two.b"}),
-    ("three/c.py", {"three.c", "three.d"}), ("three/d.py", {"three.d"}), ("one/notes.txt", None)])
+    ("three/c.py", {"three.c", "three.d"}), ("three/d.py", {"three.d"}),
+    ("three/e.py", {"three.d"}), ("one/notes.txt", None)])
 def test_a_module_is_another_where_what_it_imports_is(package, name, touched):
     """Over any distance, inside functions too; words of a room count for all of it."""
     before = digests()

@@ -37,6 +37,7 @@ LATE = {"generator.files.program_digest": {"importlib.metadata"},
                                        "generator.tutorial.load"},
         "generator.commands.why": {"generator.tutorial.derivation"},
         "generator.tutorial.source_checks": {"generator.drawing"},
+        "generator.website.light_svg": {"generator.drawing.backends.svg"},
         "generator.website.sources": {"generator.website.tutorial_pages"},
         "generator.website.site_data": {"generator.drawing", "generator.website.data_page_contents",
                                         "generator.website.downloads"}}

@@ -40,6 +40,20 @@ def test_the_caddy_is_split_up():
     assert document.photos == (cut.blocks[1],)
 
 
+def test_a_short_line_stands_right_below_its_heading():
+    """It is no prose of the step, goes on to the next blank line, and knows its places."""
+    text = ("---\ntitle: a\n---\n\n## Cut\n\nshort: Cut it, {{ a }}\n  by {{ b }}.\n\nWords.\n\n"
+            "## Score\nshort: Once\n## Fold\n\nWords.\n\nshort: late\n")
+    cut, score, fold = read_document("x.md", text).steps
+    assert (words(cut.short), words(score.short), words(fold.short)) == ("Cut it, <a>\n  by <b>.", "Once", "")
+    assert [words(block).strip() for step in (cut, score, fold) for block in step.blocks] == [
+        "Words.", "Words.\n\nshort: late"]
+    rows = text.split("\n")
+    for part in cut.short.parts:
+        if isinstance(part, InlineExpression):
+            assert rows[part.span.line - 1][part.span.column - 1] == part.text
+
+
 def test_every_place_is_true():
     """Fences, expressions and photos know where they stand in the file."""
     rows = CADDY.split("\n")

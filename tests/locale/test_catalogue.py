@@ -14,7 +14,8 @@ OTHERS = [code for code in LANGUAGES if code != "en"]
 # Words that are rightly the same in two languages: signs, units, names, and what both took from a third.
 ALIKE = {"grammar.minus", "grammar.comma", "grammar.half", "grammar.unit", "website.feed_title"}
 ALIKE_WORDS = re.compile(
-    r"^(?:[^A-Za-zÄÖÜäöü]*|.{1,3}|(?:\{\w+\}|[\W\d_])*|minus|name|PDF|SVG|DXF|Symbol|Letter|A4|Designs?|Link)$")
+    r"^(?:[^A-Za-zÄÖÜäöü]*|.{1,3}|(?:\{\w+\}|[\W\d_])*|minus|name|PDF|SVG|DXF|Symbol|Letter|A4|Designs?|Filter"
+    r"|Link)$")
 
 
 def _texts(entry):

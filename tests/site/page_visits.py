@@ -38,11 +38,10 @@ SMALL = """() => [...document.querySelectorAll('a, button, input, label, summary
 
 # A single measure is one box of text; a list may break after a comma, a semicolon or an "and", and before a
 # word such as "across".
-BROKEN = """() => [...document.querySelectorAll('.measure .in, .measure .mm')]
-    .filter(e => e.checkVisibility()).map(e => {
-    const figure = e.querySelector('[aria-hidden]') ?? e;
-    const lines = [...figure.getClientRects()].map(box => Math.round(box.bottom));
-    return [figure.textContent, new Set(lines).size];
+BROKEN = """() => [...document.querySelectorAll('i.in:not(.spoken), i.mm:not(.spoken)')]
+    .filter(e => e.checkVisibility() && !e.closest('.spoken')).map(e => {
+    const lines = [...e.getClientRects()].map(box => Math.round(box.bottom));
+    return [e.textContent, new Set(lines).size];
 }).filter(([text, lines]) => lines > 1
     && !/[,;] | and | und |\\s×\\s|about |etwa\\s|\\sacross|\\sim\\sDurchmesser/.test(text))
     .map(([text]) => text)"""

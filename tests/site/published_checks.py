@@ -195,10 +195,10 @@ def picture_faults(one: Published) -> list[str]:
     for system in SYSTEMS:
         root, plan = page(one, "", system), on_shelf(one.slug).plans[system]
         seen = {each.replace(",", ".") for each in re.findall(NUMBER, _level(_plain(" ".join(root.xpath(
-            "//body//text()[not(ancestor::p[@class='spoken measure'])]")))))}
+            "//body//text()[not(ancestor::p[contains(@class, 'spoken')])]")))))}
         seen |= {worded(side, system) for states in plan.states.values() for _, state in states
                  for side in (state.width, state.height)}
-        for told in root.xpath("//p[@class='spoken measure']"):
+        for told in root.xpath("//p[contains(@class, 'spoken')]"):
             words = _plain(told.text_content())
             lost = listed(words) - seen
             found += [f"{one.slug} {one.language} {system}: {sorted(lost)} in {words[:60]}"] if lost else []
@@ -309,7 +309,7 @@ def colour_faults(one: Published) -> list[str]:
 
 
 def titled_faults(one: Published) -> list[str]:
-    """Where a piece is called otherwise in the titles of the pictures or on the plan of a template."""
+    """Where a piece is called otherwise in what is heard of the pictures or on the plan of a template."""
     front = yaml.safe_load(SHELF[one.slug].with_name(
         "index.md" if one.language == "en" else f"index.{one.language}.md").read_text(
             encoding="utf-8").split("---")[1])
@@ -317,7 +317,7 @@ def titled_faults(one: Published) -> list[str]:
              for info in on_shelf(one.slug).plans["mm"].pieces}
     any_name = re.compile("|".join(rf"\b{name}\b" for name in names.values()), re.IGNORECASE)
     titles = _page(one.folder / "index.html").xpath(
-        "//ol[@class='steps']//*[local-name()='svg']/*[local-name()='title']/text()")
+        "//ol[@class='steps']//*[local-name()='svg']/@aria-label")
     found = [f"{one.slug} {one.language} picture: {title}" for title in titles if not any_name.search(title)]
     for info, name in names.items():
         found += [f"{one.slug} {one.language} template {paper}{kind}: no {name}"

@@ -165,7 +165,8 @@ def sheet_faults(one: Published) -> list[str]:
 def origin_faults(one: Published) -> list[str]:
     """Figures with a unit in steps, supplies, facts and troubles that no expression has worked out."""
     root = html.fromstring(html.tostring(_page(one.folder / "index.html")))
-    for element in root.xpath("//*[contains(@class, 'measure')]|//svg|//script|//style|//nav|//header"
+    for element in root.xpath("//*[contains(@class, 'measure') or contains(@class, 'spoken')]"
+                              "|//*[@class='in' or @class='mm']|//svg|//script|//style|//nav|//header"
                               "|//section[@class='downloads']"):
         element.drop_tree()
     places = root.xpath("//article//p|//ul[@class='supplies']/li|//tr[starts-with(@id, 'if-')]|//dd"
@@ -231,7 +232,7 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
     (name_faults, "index.html", "ribbon", "cord"),
     (sheet_faults, "index.html", r'(<th scope="row">50</th>\s*<td[^>]*>)50', r"\g<1>5"),
     (origin_faults, "index.html", "Tick lightly", "Tick 3 mm lightly"),
-    (finish_faults, "index.html", r"72\.4\smm</span>", "72.9 mm</span>"),
+    (finish_faults, "index.html", r"72\.4\smm</i>", "72.9 mm</i>"),
     (published_checks.dome_faults, "index.html", r'(id="if-top-flat".*?)13\.8', r"\g<1>14.5"),
     (published_checks.flap_faults, "index.html", "in this order: 1, 5, 2,", "in this order: 1, 2, 5,"),
     (published_checks.flap_faults, "print/index.html", "2, 6, 3, 7, 4, 8", "2, 6, 3, 7, 4, 9"),
@@ -247,8 +248,8 @@ SPOILT: list[tuple[Callable, str, str, str]] = [
      r"\g<1>137\2"),
     (published_checks.colour_faults, "index.html", "is drawn in colour", "is drawn in red"),
     (published_checks.home_faults, "../index.html", r"(One strip of card becomes a caddy)", r"\1 today"),
-    (published_checks.home_faults, "../index.html", r"73\.8(\smm</span>)", r"73.9\1"),
-    (published_checks.titled_faults, "index.html", r"(<title[^>]*>)Strip", r"\1Blank"),
+    (published_checks.home_faults, "../index.html", r"73\.8(\smm</i>)", r"73.9\1"),
+    (published_checks.titled_faults, "index.html", r'(aria-label=")Strip', r"\1Blank"),
     (published_checks.home_faults, "../search.json", "Eight-sided tea caddy", "Tea caddy"),
     (data_faults, "index.html", r'("HowToSupply","name":"[^"]*?)252', r"\g<1>251.7"),
 ]

@@ -18,7 +18,7 @@ def shown(page) -> dict[str, int]:
     return page.evaluate("""() => {
         const seen = (selector) => [...document.querySelectorAll(selector)]
             .filter(e => e.checkVisibility()).length;
-        return {in: seen('.measure .in'), mm: seen('.measure .mm'), dots: seen('.or'),
+        return {in: seen('i.in'), mm: seen('i.mm'), dots: seen('.or'),
                 drawn_in: seen('svg text.in'), drawn_mm: seen('svg text.mm')};
     }""")
 
@@ -140,7 +140,7 @@ def test_without_a_script_both_are_there(browser, site_url, tutorial):
     page = context.new_page()
     page.goto(tutorial)
     assert not page.locator("#the-units").is_visible()
-    assert page.locator(".measure .in").count() == page.locator(".measure .mm").count() > 10
-    assert page.locator(".measure .in").first.is_visible() and page.locator(".measure .mm").first.is_visible()
+    assert page.locator("i.in").count() == page.locator("i.mm").count() > 10
+    assert page.locator("i.in").first.is_visible() and page.locator("i.mm").first.is_visible()
     assert page.locator("figure.picture svg").first.is_visible()
     context.close()

@@ -28,7 +28,7 @@ def test_the_page_holds_both_editions(project):
     project.build()
     page = project.page("soap-sleeve/index.html")
     marks = page.get_element_by_id("score-the-panels").xpath(
-        ".//span[@class='measure']/span[@class='mm']/span[1]")
+        ".//div[@class='prose']//i[@class='mm']")
     assert marks[0].text_content() == "60 and 120\u00a0mm"
     assert [step.get("id") for step in page.xpath("//li[@class='task']")] == ["cut-the-strip",
                                                                               "score-the-panels"]

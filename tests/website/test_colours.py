@@ -117,3 +117,14 @@ def test_every_colour_has_a_name():
         if sheet.name != "tokens.css":
             assert not re.findall(r"#(?:[0-9a-f]{6}|[0-9a-f]{3})\b",
                                   sheet.read_text(encoding="utf-8")), sheet.name
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_paper_stands_out_from_the_table(scheme):
+    """Plain side, printed side and ground differ by 1.25:1 at least, each from the next; white paper is the
+    lightest in every scheme.
+    """
+    colours = SCHEMES[scheme]
+    order = sorted(("paper", "printed", "ground"), key=lambda name: luminance(colours[name]), reverse=True)
+    assert order[0] == "paper"
+    assert all(contrast(colours[a], colours[b]) >= 1.25 for a, b in zip(order, order[1:], strict=False))

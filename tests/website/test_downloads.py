@@ -11,20 +11,30 @@ FOLDER = "soap-sleeve/templates/"
 
 
 def test_every_file_that_the_page_offers_is_there_and_no_other(project):
-    """Two editions, two papers, three faces of templates; SVG and DXF of each edition."""
+    """Two editions, two papers, three faces of templates; the cutting files in one archive, and beside it.
+
+    What is for the reader's edition, paper and hand stands first.
+    """
     assert project.build("--strict").exit_code == 0
     made = {name for name in project.files() if name.startswith(FOLDER)}
-    links = project.page("soap-sleeve/index.html").xpath("//section[@class='downloads']//a/@href")
+    page = project.page("soap-sleeve/index.html")
+    links = page.xpath("//section[@class='downloads']//a/@href")
     offered = {f"soap-sleeve/{link}" for link in links}
-    assert made == offered and {name.rsplit(".", 1)[1] for name in made} == {"pdf", "svg", "dxf"}
+    assert len(links) == len(offered) and offered <= made
+    assert {name.rsplit(".", 1)[1] for name in offered} == {"pdf", "zip"}
+    assert {name.rsplit(".", 1)[1] for name in made - offered} == {"svg", "dxf"}
     assert f"{FOLDER}soap-sleeve-in-letter-ticks.pdf" in made and len(made) >= 16
+    first = page.xpath("//div[@data-paper='a4'][contains(@class, 'only-mm')]//li")
+    assert [item.get("class") for item in first] == [None, None, None, "right", "left"]
+    assert [item[0].get("href").rsplit("-a4", 1)[1] for item in first] == [
+        "-bundle.pdf", ".pdf", "-project-sheet.pdf", "-bench-card.pdf", "-bench-card-left.pdf"]
 
 
 def test_the_files_are_what_they_say(project):
     """The revision mark of the page stands on the template; the SVG is as wide as the page states."""
     project.build()
     files, page = project.files(), project.page("soap-sleeve/index.html")
-    revision, = page.xpath("//p[@class='revision']/b//span[@class='mm']/text()")
+    revision, = page.xpath("//p[@class='revision']/b//*[@class='mm']/text()")
     with pdfplumber.open(BytesIO(files[f"{FOLDER}soap-sleeve-mm-a4.pdf"])) as document:
         assert f"Revision {revision}" in document.pages[0].extract_text()
         assert "Sleeve for a bar of soap" in document.pages[1].extract_text()
@@ -34,11 +44,13 @@ def test_the_files_are_what_they_say(project):
 
 
 def test_each_link_says_which_it_is(project):
-    """Those who listen hear the kind and the edition with each link."""
+    """Those who listen hear the kind with each link, and the edition with it or in the heading above."""
     project.build()
-    words = [" ".join(a.text_content().split())
-             for a in project.page("soap-sleeve/index.html").xpath("//section[@class='downloads']//li//a")]
-    assert len(set(words)) == len(words) and "Cutting file, Inch edition, DXF" in words
+    section = "//section[@class='downloads']"
+    links = project.page("soap-sleeve/index.html").xpath(f"{section}//li//a")
+    words = [" ".join("".join((*a.xpath("ancestor::div[h3]/h3/text()"), " ", a.text_content())).split())
+             for a in links]
+    assert len(set(words)) == len(words) and "Cutting files, Inch edition, ZIP" in words
 
 
 @pytest.mark.parametrize("paper", ["a4", "letter"])
@@ -67,4 +79,5 @@ def test_a_template_that_would_take_too_many_pages_is_left_out(project, edited):
     assert result.exit_code == 0, result.output
     assert "[template-pages]" in result.output
     assert {n for n in project.files() if n.startswith(FOLDER) and "cutting" not in n
-            and "bench-card" not in n} == set()
+            and not n.endswith(("bench-card.pdf", "-large.pdf", "-left.pdf", "project-sheet.pdf",
+                                "bundle.pdf", ".zip"))} == set()

@@ -8,6 +8,7 @@ import unicodedata
 from collections.abc import Callable, Mapping
 from pathlib import PurePosixPath
 from typing import Any  # what a reader makes is of its own kind
+from zipfile import ZipFile
 
 import ezdxf
 import pikepdf
@@ -69,8 +70,16 @@ def read_text(data: bytes) -> str:
     return text
 
 
+def read_archive(data: bytes) -> Mapping[str, Any]:
+    """Each file in it by its own reader, its sums right."""
+    with ZipFile(io.BytesIO(data)) as archive:
+        assert archive.testzip() is None
+        return read_back({name: archive.read(name) for name in archive.namelist()})
+
+
 READERS: dict[str, Callable[[bytes], object]] = {
     ".html": read_html, ".xml": read_xml, ".svg": read_xml, ".pdf": read_pdf, ".dxf": read_dxf,
+    ".zip": read_archive,
     ".json": lambda data: json.loads(data, parse_constant=refuse),
     ".gz": lambda data: read_xml(gzip.decompress(data)),
     ".png": read_picture, ".webp": read_picture, ".jpg": read_picture, ".txt": read_text, ".css": read_text,

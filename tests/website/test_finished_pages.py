@@ -188,7 +188,8 @@ def test_a_changed_word_folds_draws_and_prints_nothing(project, monkeypatch):
     german.write_text(GERMAN, encoding="utf-8")
     assert project.build("--strict").exit_code == 0
     for work in ("tutorial.folded_editions.fold", "tutorial.template_files.pdf",
-                 "tutorial.template_files.cutting_svg", "website.pictures.step_pictures",
+                 "tutorial.template_files.cutting_svg", "website.print_files.pdf",
+                 "website.print_files.pdf_bundle", "website.pictures.step_pictures",
                  "website.pictures.overview_picture", "website.pictures.fold_pictures",
                  "website.share_picture.share_picture", "tutorial.troubleshooting.analyse_tolerances",
                  "tutorial.batch_supplies.sheet_pictures"):

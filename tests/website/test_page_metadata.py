@@ -30,14 +30,14 @@ def dated(url: str, published: str = "", changed: str = "") -> FeedEntry:
 
 
 def test_structured_data_has_what_the_vocabulary_asks_for():
-    """schema.org/HowTo: name, steps with position and text, tools, supplies, and the time as ISO 8601."""
+    """schema.org/HowTo: name, steps with position and place, tools, supplies, and the time as ISO 8601."""
     data = howto_data(CADDY, "en", SITE + "tea-caddy/", None)
     assert (data["@context"], data["@type"], data["name"]) == ("https://schema.org", "HowTo",
                                                                "Eight-sided tea caddy")
     assert data["totalTime"] == "PT1H20M" and "image" not in data
     assert [step["@type"] for step in data["step"]] == ["HowToStep"] * 4
     assert [step["position"] for step in data["step"]] == [1, 2, 3, 4]
-    assert data["step"][0]["text"].startswith("Cut a strip 10 1/2 in · 252 mm long.")
+    assert data["step"][0]["name"] == "Cut the strip"
     assert data["step"][1]["url"] == SITE + "tea-caddy/#score-the-panels"
     assert data["license"] == "https://creativecommons.org/licenses/by/4.0/"
     assert data["tool"] == [{"@type": "HowToTool", "name": "Trimmer"}]
@@ -130,7 +130,7 @@ def test_the_shared_picture_shows_paper_and_title(project):
         return sum(n for c, n in colours.items()
                    if max(abs(a - b) for a, b in zip(c, wanted, strict=True)) < 6)
 
-    assert near((0xf5, 0xef, 0xe3)) > 100_000 and near((0xff, 0xfd,
+    assert near((0xe9, 0xe1, 0xd2)) > 100_000 and near((0xff, 0xfd,
                                                         0xf8)) > 50_000 and near((0x23, 0x1d, 0x17)) > 1_000
     assert image.crop((0, 0, 1200, 20)).getcolors(2), "nothing reaches the edge"
 

@@ -32,8 +32,8 @@ def test_every_step_gets_its_own_text():
 
 def test_values_come_back_where_they_were():
     """A value stands in its sentence, not at the end of it, and Markdown around it still works."""
-    assert 'Cut a strip <span class="measure">' in converted().steps[0]
-    assert "</span>, eight in all." in converted().steps[1]
+    assert 'Cut a strip <i class="in" aria-hidden="true">' in converted().steps[0]
+    assert "</i>, eight in all." in converted().steps[1]
     manuscript = MarkdownSource()
     html = markdown.markdown(manuscript.prose(("**", said("eight"), "** and _", said("nine"), "_")))
     assert manuscript.fill(html) == "<p><strong>eight</strong> and <em>nine</em></p>"
@@ -68,7 +68,7 @@ def test_a_line_stays_a_line(line):
 def test_a_line_may_hold_markdown_and_values():
     """Emphasis and values work in a line as in a paragraph."""
     html = InlineMarkdown().html(("*card*, ", measure("30 mm", "1 1/4 in")))
-    assert html.startswith('<em>card</em>, <span class="measure"><span class="in">')
+    assert html.startswith('<em>card</em>, <i class="in" aria-hidden="true">')
 
 
 @settings(deadline=None, max_examples=examples(60))

@@ -9,10 +9,23 @@ from lxml import etree
 from generator.website.ruler import ruler_svg
 
 RULE = etree.fromstring(ruler_svg())
-TICKS = [tuple(map(float, found)) for found in
-         re.findall(r"M([\d.]+) 7\.5v(-?[\d.]+)", RULE.find("path").get("d"))]
-INCH = [(x, height) for x, height in TICKS if height < 0]
-METRIC = [(x, height) for x, height in TICKS if height > 0]
+
+
+def ticks(side: int) -> list[tuple[float, float]]:
+    """(middle, height) of the ticks above the line (-1) or below it (1), each a dash of a wide line."""
+    found: dict[float, float] = {}
+    for path in RULE.findall("path")[1:]:
+        high = float(path.get("stroke-width"))
+        dash, gap = map(float, path.get("stroke-dasharray").split())
+        x, y, long = map(float, re.fullmatch(r"M(-?[\d.]+) ([\d.]+)h([\d.]+)", path.get("d")).groups())
+        if y == 7.5 + side * high / 2:
+            for n in range(round((long - dash) / (dash + gap)) + 1):
+                place = round(x + dash / 2 + n * (dash + gap), 4)
+                found[place] = max(high, found.get(place, 0))
+    return sorted(found.items())
+
+
+INCH, METRIC = ticks(-1), ticks(1)
 
 
 def test_a_unit_of_the_drawing_is_a_millimetre():
@@ -35,7 +48,7 @@ def test_millimetres_lie_every_millimetre():
 
 def test_longer_ticks_stand_for_larger_parts():
     """As on a rule: whole, half, quarter, eighth, sixteenth; centimetre, half, millimetre."""
-    heights = [-INCH[n][1] for n in (16, 8, 4, 2, 1)]
+    heights = [INCH[n][1] for n in (16, 8, 4, 2, 1)]
     assert heights == sorted(heights, reverse=True) and len(set(heights)) == 5
     assert METRIC[10][1] > METRIC[5][1] > METRIC[1][1]
 

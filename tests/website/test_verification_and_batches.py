@@ -72,7 +72,7 @@ def test_a_batch_is_one_table_of_sheets_and_ribbon():
     """
     tutorial = small("caddy")
     table = batch_table(tutorial,
-                        [sheet_view(plan, f"s-{k}") for k, plan in enumerate(sheet_plans(tutorial))],
+                        [sheet_view(plan) for plan in sheet_plans(tutorial)],
                         InlineMarkdown())
     assert table.columns == ("A4", "Letter", "12\u00a0× 12\u00a0in", "cord, length")
     assert [boxes for boxes, _ in table.rows] == [1, 6, 12, 24, 50]

@@ -32,7 +32,7 @@ def picture() -> StepPicture:
     pen.area((paper,), Surface.GLUE)
     pen.stroke(paper, Role.CUT, True)
     pen.end()
-    rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1<b>1/4</b> in",
+    rows = (ListRow(1, "each panel", "wide", "30 mm", "1 1/4 in", "30&nbsp;mm", "1\u202f1⁄4 in",
                     "30 millimetres",
                     "1 and a quarter inches"), ListRow(None, "glue & tape"))
     told = {"mm": "In millimetres: 30 mm.", "in": "In inches: 1 1/4 in."}
@@ -48,17 +48,16 @@ def test_a_row_says_its_measure_in_both_systems():
     """As in the prose: figures to see, words to hear; words alone stay as they are."""
     first, second = (parsed(row.html) for row in picture_view(picture()).rows)
     assert heard(
-        parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches30 millimetres wide"
-    assert seen(first) == "each panel 11/4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
+        parsed(row_html(picture().rows[0]))) == "each panel 1 and a quarter inches\u00a0· 30 millimetres wide"
+    assert seen(first) == "each panel 1\u202f1⁄4 in\u00a0· 30\u00a0mm wide" and seen(second) == "glue & tape"
 
 
 def test_measures_are_told_in_each_system_apart():
     """So that whoever chose one hears no other: not in the drawing's own description, which nothing hides."""
     shown = picture_view(picture())
-    dot = '<span class="or" aria-hidden="true">\u00a0· </span>'
-    assert shown.told == (f'<span class="in">In inches: 1 1/4 in.</span>{dot}'
-                          '<span class="mm">In millimetres: 30 mm.</span>')
-    assert "30" not in shown.svg.split("</desc>")[0].split("<desc")[1]
+    assert shown.told == ('<p class="in spoken">In inches: 1 1/4 in.</p>'
+                          '<p class="mm spoken">In millimetres: 30 mm.</p>')
+    assert 'aria-label="A strip."' in shown.svg
 
 
 def test_a_legend_shows_what_the_picture_uses():
@@ -68,7 +67,7 @@ def test_a_legend_shows_what_the_picture_uses():
     cut, glue = (etree.fromstring(item.sample) for item in shown.legend)
     assert cut.find("path").get("class") == "line cut now" and cut.get("aria-hidden") == "true"
     pattern = glue.findall("path")[1].get("fill")
-    assert f'id="{pattern.removeprefix("url(#").removesuffix(")")}"' in shown.svg
+    assert pattern == "url(#hatch-glue)" and f'fill="{pattern}"' in shown.svg
 
 
 def test_pictures_keep_their_ids_apart():

@@ -11,9 +11,9 @@ from collections.abc import Iterable, Sequence
 from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
-from io import BytesIO
 from typing import TYPE_CHECKING
 
+from generator.drawing.backends.pdf_document import saved_document
 from generator.drawing.backends.pdf_fonts import fill_font, shown_text
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import (
@@ -52,6 +52,7 @@ GREYS = {Surface.GLUE: 0.9, Surface.PRINTED: 0.93, Surface.REMOVED: 0.85, Surfac
          Surface.PLAIN: 1.0}
 BELOW_HATCH = 2.0              # mm from one dashed line to the next over what is glued on its other side
 BELOW_PATTERN = "0.2 w 0 0.5 m 1 0.5 l 1 1.5 m 2 1.5 l S"
+TONE_STEP = 0.06             # from one tone of folded paper to the next darker one
 QUIET_GREY = 0.35            # grey of quiet words
 
 
@@ -154,7 +155,8 @@ class _ContentPen(Pen):
         self._add(_line_state(role, fresh), path_data(path), "S")
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
-        self.area(loops, face.side)
+        grey = GREYS[face.side] - TONE_STEP * (face.tone - 1)
+        self._add("q", f"{pdf_number(grey)} g", *map(path_data, loops), "f*", "Q")
 
     def contour(self, path: Path, contour: Contour) -> None:
         self._add(f"{pdf_number(SOLID_WIDE if CONTOURS[contour].wide else SOLID_NARROW)} w [] 0 d 1 J",
@@ -250,11 +252,8 @@ class _PdfWriter:
         """The bytes of the document; no page can be added after that."""
         for face, font in self._fonts.items():
             fill_font(self._pdf, font, face, self._glyphs[face])
-        self._catalog(title, language)
-        out = BytesIO()
-        self._pdf.save(out, deterministic_id=True, compress_streams=True, min_version="1.7",
-                       object_stream_mode=self._lib.ObjectStreamMode.disable)
-        return out.getvalue()
+        groups = [self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups]
+        return saved_document(self._pdf, title, language, groups)
 
     def add_page(self, page: Page) -> None:
         """Draw one page."""
@@ -264,6 +263,9 @@ class _PdfWriter:
             forms["/P"] = self._form(page.placed.recording)
             parts += [line.encode() for line in _placement_operator(page.placed)]
         pen = _ContentPen()
+        if page.solid:
+            parts += [*(f"{pdf_numbers(box.x0, box.y0, box.width, box.height)} re".encode()
+                        for box in page.solid), b"f"]
         page.drawing.replay(pen)
         resources = self._resources(pen, float(POINTS_PER_MM))
         if forms:
@@ -318,17 +320,6 @@ class _PdfWriter:
             self._groups[process] = self._pdf.make_indirect(self._lib.Dictionary(
                 Type=self._lib.Name.OCG, Name=self._lib.String(layer.name), GTS_Metadata=steps))
         return self._groups[process]
-
-    def _catalog(self, title: str, language: str) -> None:
-        root = self._pdf.Root
-        root.Lang = self._lib.String(language)
-        root.ViewerPreferences = self._lib.Dictionary(
-            PrintScaling=self._lib.Name("/None"), DisplayDocTitle=True, PickTrayByPDFSize=True)
-        self._pdf.docinfo["/Title"] = self._lib.String(title)
-        groups = [self._groups[layer.key] for layer in PROCESS_LAYERS if layer.key in self._groups]
-        if groups:
-            root.OCProperties = self._lib.Dictionary(OCGs=groups, D=self._lib.Dictionary(
-                Name=self._lib.String("Layers"), BaseState=self._lib.Name.ON, Order=groups, ON=groups))
 
 
 @memoised(16)

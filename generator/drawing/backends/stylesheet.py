@@ -4,7 +4,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cache
 
-from generator.drawing.lettering import FRACTION_SIZE, LETTER_SIZE, SMALL_LETTER_SIZE
+from generator.drawing.lettering import LETTER_SIZE, SMALL_LETTER_SIZE
 from generator.drawing.pen import Contour, FoldedFace, Role
 from generator.drawing.style import (
     BLEED,
@@ -104,7 +104,7 @@ def stylesheet() -> str:
     return "\n".join([
         _rule(".drawing", font_family=f"var(--plain,{FONT_FAMILY})", font_size=f"{LETTER_SIZE:g}px",
               font_kerning="none", font_variant_ligatures="none", letter_spacing="normal",
-              word_spacing="normal",
+              word_spacing="normal", fill_rule="evenodd",    # a hole in the paper shows what lies behind it
               fill=ink, text_anchor="middle"),
         # a hatched area names its pattern itself, since no style may stand in the page
         _rule(".drawing :where(path:not([fill]))", fill="none"),
@@ -127,7 +127,6 @@ def stylesheet() -> str:
         _rule(".drawing .quiet", fill=quiet),
         _rule(".drawing .start", text_anchor="start"),
         _rule(".drawing .end", text_anchor="end"),
-        _rule(".drawing .part", font_size=f"{FRACTION_SIZE:g}em"),
         _rule(".drawing.whole .line.now,.drawing.whole .line", stroke=ink),
     ])
 

@@ -15,18 +15,16 @@ import svgwrite
 from svgwrite.container import Defs, Group, Style
 from svgwrite.path import Path as PathElement
 from svgwrite.pattern import Pattern
-from svgwrite.text import Text, TSpan
+from svgwrite.text import Text
 
 from generator.drawing.backends.stylesheet import INSIDE_HATCH, standalone_style
 from generator.drawing.lettering import (
     ASCENT,
-    FRACTION_GAP,
-    FRACTION_RAISE,
     LEADING,
     LETTER_SIZE,
     SMALL_LETTER_SIZE,
     text_block_size,
-    text_runs,
+    with_fractions,
 )
 from generator.drawing.pen import (
     Badge,
@@ -263,7 +261,7 @@ class _SvgPen(Pen):
     def badge(self, badge: Badge) -> None:
         self._draw("ring", self._data.circle(Circle(badge.at, BADGE_DIAMETER / 2)))
         x, y = float(badge.at[0]), self._height - float(badge.at[1]) + HALF_FIGURE_HEIGHT * BADGE_LETTER_SIZE
-        self._texts.append(_line(str(badge.number), "small", x, y, BADGE_LETTER_SIZE, ""))
+        self._texts.append(_line(str(badge.number), "small", x, y, ""))
 
     def label(self, label: Label) -> None:
         x, y = float(label.at[0]), self._height - float(label.at[1])
@@ -276,25 +274,10 @@ class _SvgPen(Pen):
         first = y - high / 2 + ASCENT * label.size
         for number, (system, words) in enumerate(label.words.lines):
             names = f"{classes} {system}".strip()
-            self._texts.append(_line(words, names, x, first + number * LEADING * label.size, label.size,
-                                     turn))
+            self._texts.append(_line(words, names, x, first + number * LEADING * label.size, turn))
 
 
-def _line(words: str, classes: str, x: float, y: float, size: float, turn: str) -> Text:
-    """One line of text around ``x``, its base line at ``y``; fractions are set small, raised and lowered."""
-    parts = text_runs(words)
-    plain = len(parts) == 1 and parts[0].kind == "text"
-    text = Text(words if plain else "", x=[svg_number(x)], y=[svg_number(y)], class_=classes or None,
+def _line(words: str, classes: str, x: float, y: float, turn: str) -> Text:
+    """One line of text around ``x``, its base line at ``y``; the page's font sets its fractions."""
+    return Text(with_fractions(words), x=[svg_number(x)], y=[svg_number(y)], class_=classes or None,
                 transform=turn or None, debug=False)
-    if plain:
-        return text
-    raised = False
-    for part in parts:
-        up = FRACTION_RAISE * size if part.kind == "top" else 0.0
-        shift = (FRACTION_RAISE * size if raised else 0.0) - up
-        raised = part.kind == "top"
-        text.add(TSpan(part.text, class_="part" if part.is_small else None,
-                       dx=[svg_number(FRACTION_GAP * size)] if part.gap else None, dy=[svg_number(shift)]
-                       if shift else None,
-                       debug=False))
-    return text

@@ -114,8 +114,9 @@ class Obstacles:
         """The numbers of those where nothing is yet but quiet lines, and whether these are missing too."""
         grown, frame = boxes + GROWTH, self.frame
         within = (boxes[:, :2] >= frame[:2]).all(axis=1) & (boxes[:, 2:] <= frame[2:]).all(axis=1)
-        apart = (grown[:, None, :2] >= self.boxes[:, 2:]) | (self.boxes[:, :2] >= grown[:, None, 2:])
-        left = np.flatnonzero(within & (apart[..., 0] | apart[..., 1]).all(axis=-1))
+        left = np.flatnonzero(within)
+        (x0, y0, x1, y1), (left_x, low_y, right_x, high_y) = grown[left].T[:, :, None], self.boxes.T
+        left = left[((x0 >= right_x) | (left_x >= x1) | (y0 >= high_y) | (low_y >= y1)).all(axis=1)]
         left = left[~any_crosses(grown[left], self.hard)]
         return left, ~any_crosses(grown[left], self.soft)
 

@@ -61,6 +61,7 @@ from generator.geometry.plane import floats
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Orientation, Plan
 from generator.paper.work_kinds import Effect
+from generator.units import memoised
 
 NOTE_LINE_GAP = 1.6     # mm kept between lines of notes
 MANY_PICTURES = 3      # of one step: from here on all are smaller (a quarter turn, the same score again)
@@ -303,6 +304,7 @@ def slug(name: str) -> str:
     return re.sub(r"[^a-z0-9]+", "-", name.lower()).strip("-") or "piece"
 
 
+@memoised(16)       # the page shows it, and the gallery and who shares it where nothing is folded
 def overview_picture(drawn: Plan, other: Plan | None, piece: int, locale: Locale = ENGLISH) -> StepPicture:
     """All marks of a finished blank, as it lay at first, with every distance from its edges."""
     info = next(p for p in drawn.pieces if p.id == piece)

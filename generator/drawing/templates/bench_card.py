@@ -5,12 +5,18 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from generator.drawing import lettering
-from generator.drawing.pen import Dimension, Role
+from generator.drawing.pen import Dimension, Role, Surface
 from generator.drawing.picture_geometry import Box, View, joined_paths, united_box
 from generator.drawing.process_table import PROCESS_LAYERS
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
-from generator.drawing.templates.plan import LabelPlacer, label_glued, label_positions, moved_piece
+from generator.drawing.templates.plan import (
+    LabelPlacer,
+    label_glued,
+    label_positions,
+    label_scraps,
+    moved_piece,
+)
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Point, Region
 from generator.locale import Locale
@@ -78,7 +84,7 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, va
     wide = (inside.width + COLUMN_GAP) / setting.columns - COLUMN_GAP
     ink.page()
     top = _card_head(ink, inside, heading, variant, total)
-    top = y = _draw_pieces(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, variant,
+    top = y = draw_blanks(ink, Box(inside.x0, inside.y0, inside.x1, top), pieces, heading, variant,
                            setting.drawn, whole)
     pages, column = [], 0
     for row in card_rows(plan, variant.left_handed, heading.locale):
@@ -90,7 +96,7 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, va
             pages.append(_page(ink, leaf))
             ink, column = PagePen(), 0
             ink.page()
-            top = y = _further_head(ink, inside, heading, variant, len(pages) + 1, total)
+            top = y = further_head(ink, inside, heading, variant.size, len(pages) + 1, total)
         y = _write_row(ink if whole else None, inside.x0 + column * (wide + COLUMN_GAP), row, lines, y,
                        variant.size, leading)
     return (*pages, _page(ink, leaf))
@@ -117,25 +123,27 @@ def _card_head(ink: PagePen, inside: Box, heading: PageHeading, variant: CardVar
     return y - 0.4 * variant.size
 
 
-def _further_head(ink: PagePen, inside: Box, heading: PageHeading, variant: CardVariant, number: int,
-                  total: int) -> float:
-    """The head of a further page; what does not fit is cut off its title."""
-    y = inside.y1 - variant.size
+def further_head(ink: PagePen, inside: Box, heading: PageHeading, size: float, number: int,
+                 total: int) -> float:
+    """The head of a further page in letters of ``size`` mm; what does not fit is cut off its title.
+
+    Gives the height below it.
+    """
+    y = inside.y1 - size
     rest = heading.locale.say("templates.card.again", edition=heading.edition, revision=heading.revision,
                               page=number, total=total)
-    title = shortened(heading.title, variant.size, inside.width - lettering.line_width(rest, variant.size))
-    ink.words(title + rest, inside.x0, y, variant.size)
-    ink.line(inside.x0, y - variant.size, inside.x1, y - variant.size)
-    return y - 2.2 * variant.size
+    title = shortened(heading.title, size, inside.width - lettering.line_width(rest, size))
+    ink.words(title + rest, inside.x0, y, size)
+    ink.line(inside.x0, y - size, inside.x1, y - size)
+    return y - 2.2 * size
 
 
 # -- the drawing ------------------------------------------------------------
 
 
-def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], heading: PageHeading,
-                 variant: CardVariant, drawn: float,
-             whole: bool) -> float:
-    """All pieces side by side, as large as there is room, each with its two sizes.
+def draw_blanks(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], heading: PageHeading,
+                variant: CardVariant, drawn: float, whole: bool) -> float:
+    """All pieces side by side, as large as that share of the box has room; drawn only if they are ``whole``.
 
     Gives the height below it, all of it where they have no room.
     """
@@ -156,7 +164,8 @@ def _draw_pieces(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headi
         low = top - at.height * scale
         if whole:
             view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
-            _draw_piece(ink, moved_piece(piece, view), heading.system, variant.size, heading.locale)
+            _draw_piece(ink, moved_piece(piece, view), heading.system, variant.size, heading.locale,
+                        box.x1)
         x, lowest = x + at.width * scale + 2 * CARD_GAP + variant.size, min(lowest, low)
     return lowest - CARD_GAP - 1.6 * variant.size
 
@@ -170,7 +179,13 @@ def _piece_box(piece: ProcessedPiece) -> Box:
     return united_box(Box(*map(float, stroke.bounds())) for stroke in piece.outline)
 
 
-def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale) -> None:
+def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale,
+                right: float) -> None:
+    for _, loops in piece.scraps:
+        if loops:
+            ink.area(loops, Surface.REMOVED)
+            for loop in loops:
+                ink.stroke(loop, Role.HIDDEN, False)
     for process in PROCESS_LAYERS:
         if process.role:
             for path in joined_paths(piece.of(process.key)):
@@ -180,15 +195,20 @@ def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
     for path in (piece.outline, *piece.holes):
         ink.stroke(path, Role.EDGE, False)
     words = LabelPlacer(piece, Region(piece.outline, piece.holes))
+    label_scraps(words, piece, min(size, 4.2))
     label_positions(words, piece.places, system, min(size, 4.2), locale)
     label_glued(words, piece, lambda each: str(each.number or ""), min(size, 4.2))
     for label in words.labels:
         ink.label(label)
-    _draw_sizes(ink, piece, system, size, locale)
+    _draw_sizes(ink, piece, system, size, locale, right)
 
 
-def _draw_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale) -> None:
-    """Width below, height on the left: dimension lines with the words above them (ISO 129-1; from memory)."""
+def _draw_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale,
+                right: float) -> None:
+    """Width below, height on the left: dimension lines with the words above them (ISO 129-1; from memory).
+
+    Nothing is written beyond ``right``.
+    """
     box, off = _piece_box(piece), CARD_GAP - 3.5
     low, left = box.y0 - off, box.x0 - off
     ink.dimension(Dimension(Point(box.x0, low), (Point(box.x1, low),),
@@ -199,7 +219,8 @@ def _draw_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
                              (Point(box.x0 - 1, box.y1), Point(left - 1.5, box.y1)))))
     words = locale.say("templates.card.size", piece=locale.name(piece.name),
                        size=as_text(display_measure(piece.width, system), locale))
-    ink.words(words, box.middle[0], low - 0.7 * size - 0.8, size, "middle")
+    middle = min(box.middle[0], right - lettering.line_width(words, size) / 2)
+    ink.words(words, middle, low - 0.7 * size - 0.8, size, "middle")
     ink.words(_height_text(piece, system, locale), left - 0.5 * size - 0.8, box.middle[1], size, "middle",
               upright=True)
 

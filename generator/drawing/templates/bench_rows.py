@@ -8,13 +8,17 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
+from itertools import groupby
 
-from generator.geometry import Line
+from generator.drawing.templates.scraps import scrap_letters
+from generator.geometry import Circle, Line
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.glue_sides import glued_areas, order_text
 from generator.paper.records import (
     Act,
+    Band,
+    Decoration,
     Face,
     Fold,
     FoldDirection,
@@ -48,22 +52,30 @@ class CardRow:
 
 
 @memoised(16)
-def card_rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH) -> tuple[CardRow, ...]:
-    """Every row, in the order of work; what is said twice in a row is said once.
+def card_rows(plan: Plan, left_handed: bool = False, locale: Locale = ENGLISH,
+              lettered: bool = True) -> tuple[CardRow, ...]:
+    """Every row, in the order of work; what is said twice in a row is said once, with how often it is done.
+
+    Where its drawing is beside them what is cut away is ``lettered``, else a row says all of an act.
 
     No line breaks within a measure.
     """
     found = [replace(row, text=_UNBROKEN.sub(NO_BREAK, row.text))
-             for row in _CardWriter(plan, left_handed, locale).rows()]
-    return tuple(row for before, row in zip([None, *found], found, strict=False)
-                 if before is None or row.text != before.text)
+             for row in _CardWriter(plan, left_handed, locale, lettered).rows()]
+    return tuple(_counted(row, len(list(same)), locale) for row, same in groupby(found))
+
+
+def _counted(row: CardRow, times: int, locale: Locale) -> CardRow:
+    """A row that is to be done several times, one after the other."""
+    return row if times == 1 or row.heading else replace(
+        row, text=locale.say("templates.row.times", row=row.text, times=times))
 
 
 class _CardWriter:
     """Goes through the acts and notices when a piece is turned."""
 
-    def __init__(self, plan: Plan, left_handed: bool, locale: Locale):
-        self.plan, self.left, self.locale = plan, left_handed, locale
+    def __init__(self, plan: Plan, left_handed: bool, locale: Locale, lettered: bool):
+        self.plan, self.left, self.locale, self.lettered = plan, left_handed, locale, lettered
         self._marks = {mark.id: mark for info in plan.pieces if (state := plan.state(info.id)) is not None
                        for mark in state.marks}
         self._infos = {info.id: info for info in plan.pieces}
@@ -72,11 +84,14 @@ class _CardWriter:
         self._at: int | None = None
 
     def rows(self) -> Iterator[CardRow]:
+        said = ""       # what is folded stretch by stretch is folded once
         for act in self.plan.acts:
-            rows = [text for text in self._rows_of_act(act) if text]
+            rows = [text for text in self._rows_of_act(act) if text and (
+                act.effect is not Effect.FOLD or text != said)]
             if rows and act.pieces:
                 yield from self._heading(act)
                 yield from (CardRow(text, step=act.step) for text in rows)
+                said = rows[-1]
 
     def _state(self, piece: int, act: int) -> PieceState | None:
         found = [state for number, state in self.plan.states.get(piece, ()) if number <= act]
@@ -111,7 +126,9 @@ class _CardWriter:
             return [self._count("thread", len(detail.marks), long=length,
                                 name=self._names[act.pieces[0]])]
         if isinstance(detail, Removal):
-            return [self._removal(detail)]
+            return self._removal(act, detail)
+        if isinstance(detail, Decoration) and act.effect is Effect.DECORATE:
+            return [self._say(act.verb, faces=self._faces(detail.faces, "the_panel"))]
         if act.effect is Effect.GATHER:
             return [self._say("gather")]
         return self._marked([self._marks[m] for m in act.marks
@@ -143,8 +160,11 @@ class _CardWriter:
                          places=self._list(quantities))
 
     def _verb(self, mark: Mark, places: str) -> str:
-        """"Score foot line: …"; without a name where the source gives none."""
-        words = self._say(mark.verb, name=self._reader_name(mark.name), places=places)
+        """"Score foot line: …", "Foot score: …" where the name says it, "Score: …" where there is none."""
+        name, root = self._reader_name(mark.name), f"templates.row.root.{mark.verb}"
+        if mark.name and root in self.locale.entries and self.locale.say(root) in name.lower():
+            return f"{capital(name)}: {places}"
+        words = self._say(mark.verb, name=name, places=places)
         return words if mark.name else _MISSING_NAME.sub(":", words, count=1)
 
     def _blank(self, act: Act) -> Iterator[str]:
@@ -157,6 +177,8 @@ class _CardWriter:
             elif state is not None:
                 size = size_text(state.width, state.height, self.plan.system, self.locale)
                 yield self._say("blank", size=size)
+            if isinstance(act.detail, Band):
+                yield self._say("band", name=self._names[piece], lap=self._text(act.detail.lap))
 
     def _marked(self, marks: Sequence[Mark]) -> Iterator[str]:
         if not marks:
@@ -189,23 +211,36 @@ class _CardWriter:
         return self._verb(marks[0], self._count(kind, len(marks)) + text)
 
     def _punched(self, marks: Sequence[Mark]) -> str:
-        by_side: dict[Side, list[Quantity]] = {}
-        for mark in marks:
-            for quantity, side in mark.positions:
-                by_side.setdefault(side, []).append(quantity)
-        places = "; ".join(self._from(found, side) for side, found in by_side.items() if side)
+        places = self._places(each for mark in marks for each in mark.positions)
         wide = self._say("across",
                          size=self._list(q for m in marks
                                          for q in m.sizes)) if any(m.sizes for m in marks) else ""
         return self._count(marks[0].verb, len(marks), across=wide, places=self._say("places", places=places)
                            if places else "")
 
-    def _removal(self, removal: Removal) -> str:
+    def _removal(self, act: Act, removal: Removal) -> Iterator[str]:
+        """Each area by its letter; those for which the same is set are one row."""
+        if not self.lettered:
+            places = self._places(removal.positions)
+            yield self._say("remove_all", how=f": {places}" if places else self._say("as_drawn"))
+            return
+        letters: dict[str, list[str]] = {}
+        for k, area in enumerate(removal.areas):
+            across = (self._say("across", size=self._list(area.sizes))
+                      if area.sizes and isinstance(area.outline[0], Circle) else "")
+            places = self._places(area.positions)
+            said = f"{across}: {places}" if places else across or self._say("as_drawn")
+            letters.setdefault(said, []).append(scrap_letters(self.plan)[act.number, k])
+        for said, own in letters.items():
+            yield self._say("remove", letters=self.locale.join(own), how=said)
+
+    def _places(self, positions: Iterable[tuple[Quantity, Side | None]]) -> str:
+        """All that is set, from each side in turn."""
         by_side: dict[Side, list[Quantity]] = {}
-        for quantity, side in removal.positions:
-            by_side.setdefault(side, []).append(quantity)
-        places = "; ".join(self._from(found, side) for side, found in by_side.items() if side)
-        return self._say("remove", places=places) if places else self._say("remove_drawn")
+        for quantity, side in positions:
+            if side:
+                by_side.setdefault(side, []).append(quantity)
+        return "; ".join(self._from(found, side) for side, found in by_side.items())
 
     def _folds(self, act: Act, folds: Sequence[Fold]) -> Iterator[str]:
         """Each group of folds once for each direction, as seen."""
@@ -219,7 +254,7 @@ class _CardWriter:
             printed_up = (info.up == "printed") != state.orientation.over
             mountain = (fold.direction is FoldDirection.MOUNTAIN) == printed_up
             name = self._reader_name(mark.name, self._say("the_scores"))
-            rows[self._say("mountain" if mountain else "valley", name=name)] = None
+            rows[capital(self._say("mountain" if mountain else "valley", name=name))] = None
         yield from rows
 
     def _glue(self, act: Act, glue: Glue) -> str:

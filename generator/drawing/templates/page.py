@@ -9,13 +9,17 @@ Pages as the PDF back end takes them: what is drawn on each, and the part of a p
 Short ways to draw the furniture of a page.
 
 Ticks true to size: along the edges of a page, and the bars that are measured first.
+
+Codes that lead a camera to a page of the web.
 """
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
+
+import segno
 
 from generator.drawing import lettering
 from generator.drawing.lettering import DualText
@@ -25,7 +29,7 @@ from generator.drawing.recording import Recording, RecordingPen
 from generator.geometry import Arc, Line, Point
 from generator.locale import ENGLISH, Locale
 from generator.paper.sheet_layouts import STOCK_SHEETS
-from generator.units import INCH, SYSTEMS
+from generator.units import INCH, SYSTEMS, memoised
 
 
 class TemplateFace(StrEnum):
@@ -129,12 +133,13 @@ class PlacedDrawing:
 
 @dataclass(frozen=True, slots=True)
 class Page:
-    """``width`` × ``height`` mm: the page's own ``drawing``, under it a plan."""
+    """``width`` × ``height`` mm: the page's own ``drawing``, under it a plan; ``solid`` boxes are all ink."""
 
     width: float
     height: float
     drawing: Recording
     placed: PlacedDrawing | None = None
+    solid: tuple[Box, ...] = ()
 
 
 THIN_LINE, BROAD_LINE = Role.TICK, Role.EDGE
@@ -265,3 +270,24 @@ def draw_bar(ink: PagePen, x: float, y: float, length: float, parts: int, words:
         ink.words(words, x + 3.2, y + length / 2, 4.0, "middle", upright=True)
     else:
         ink.words(words, x + length / 2, y - 3.2, 4.0, "middle")
+
+
+def code_boxes(link: str, right: float, top: float, side: float) -> Iterator[Box]:
+    """The dark modules of a QR code (ISO/IEC 18004) in runs, below and left of a corner, in mm."""
+    rows = _code_rows(link)
+    module = side / len(rows)
+    for number, row in enumerate(rows):
+        y, at = top - module * (number + 1), 0
+        while at < len(row):
+            end = at
+            while end < len(row) and row[end] == row[at]:
+                end += 1
+            if row[at]:
+                left = right - side
+                yield Box(left + at * module, y, left + end * module, y + module)
+            at = end
+
+
+@memoised(8)
+def _code_rows(link: str) -> tuple[tuple[int, ...], ...]:
+    return tuple(map(tuple, segno.make(link, error="m", micro=False, boost_error=False).matrix))

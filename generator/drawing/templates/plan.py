@@ -4,6 +4,7 @@ The front end of the template: a piece at true size, told to a pen, one group a 
 """
 from __future__ import annotations
 
+import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
@@ -23,6 +24,7 @@ from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.processes import (
     GluedLoops,
     MarkPosition,
+    PointsByCell,
     PrickMarks,
     ProcessedPiece,
     distinct_points,
@@ -41,6 +43,7 @@ from generator.units import as_text, display_measure, memoised
 LABEL_SIZE = 2.8          # mm: height of the letters' em, as small print in a book
 LABEL_HEIGHT = 1.0          # of the em: the box kept free for a line of words
 LABEL_CLEARANCE = 0.7         # mm between words and lines
+SCRAP_REACH = (0.5, 0.8, 1.1, 1.4, 1.8, 2.3, 3.0)     # em from what is cut away to its letter
 LABEL_POSITIONS = (0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
 
 
@@ -54,24 +57,28 @@ class LabelPlacer:
         shapely.prepare(self._area)
         self._taken: list[Box] = []
 
-    def place(self, text: str, points: Iterable[Point], upright: bool = False,
-              size: float = LABEL_SIZE) -> bool:
-        """Put words around the first of these points where there is room; tells whether there was."""
+    def place(self, text: str, points: Iterable[Point], upright: bool = False, size: float = LABEL_SIZE,
+              beside: bool = False) -> bool:
+        """Put words around the first of these points where there is room, ``beside`` the paper too.
+
+        Tells whether there was room.
+        """
         wide = lettering.line_width(text, size) + 2 * LABEL_CLEARANCE
         high = LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
         places = tuple(points)
         boxes = [centred_box(at, high, wide) if upright else centred_box(at, wide, high) for at in places]
-        for k in self._clear_of_lines(boxes):
+        for k in self._clear_of_lines(boxes, beside):
             if not any(boxes[k].overlaps(other) for other in self._taken):
                 self._taken.append(boxes[k])
                 self.labels.append(Label(DualText.plain(text), places[k], size, upright))
                 return True
         return False
 
-    def _clear_of_lines(self, boxes: Sequence[Box]) -> Iterable[int]:
-        """Which boxes lie in the area and on no line."""
+    def _clear_of_lines(self, boxes: Sequence[Box], beside: bool) -> Iterable[int]:
+        """Which boxes lie in the area, or ``beside`` it, and on no line."""
         rooms = np.asarray(shapely.box(*np.array(boxes).T), dtype=object)
-        clear = np.asarray(shapely.contains_properly(self._area, rooms), bool)
+        clear = np.full(len(boxes), True) if beside else np.asarray(
+            shapely.contains_properly(self._area, rooms), bool)
         inside = np.flatnonzero(clear)
         clear[inside[self._lines.query(rooms[inside], "intersects")[0]]] = False
         return map(int, np.flatnonzero(clear))
@@ -83,6 +90,16 @@ def line_strings(piece: ProcessedPiece) -> npt.NDArray[np.object_]:
             for stroke in piece.strokes()]
     numbers = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
     return np.asarray(shapely.linestrings(np.concatenate(runs), indices=numbers), dtype=object)
+
+
+def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float) -> None:
+    """The letter of what is cut away, on it or as near as there is room."""
+    for letter, loops in piece.scraps:
+        if loops:
+            x, y = max(map(_box, loops), key=lambda box: box.width * box.height).middle
+            around = ((reach * size, turn * math.pi / 6) for reach in SCRAP_REACH for turn in range(12))
+            words.place(letter, (Point(x, y), *(Point(x + by * math.cos(angle), y + by * math.sin(angle))
+                                                for by, angle in around)), size=size, beside=True)
 
 
 def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: str, size: float = LABEL_SIZE,
@@ -198,7 +215,7 @@ def _strokes(strokes: Iterable[Stroke], role: Role) -> Iterator[PenCall]:
 
 def _draw_prick_marks(found: ProcessedPiece, area: Region) -> dict[str, list[PenCall]]:
     """Prick points and ticks beyond the edge, each in the group of what it is first needed for."""
-    pricks, drawn = {}, list[Point]()
+    pricks, drawn = {}, PointsByCell()
     for process in LINE_PROCESSES:
         marks = line_prick_marks(found.of(process.key), area)
         if process.role is Role.TICK:       # where a tick ends in the paper is no point of the plan
@@ -267,7 +284,8 @@ def moved_piece(found: ProcessedPiece, view: View) -> ProcessedPiece:
                    work=MappingProxyType(work),
                    glued=tuple(replace(each, loops=tuple(map(view.path, each.loops)))
                                for each in found.glued),
-                   places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places))
+                   places=tuple(replace(place, stroke=view.stroke(place.stroke)) for place in found.places),
+                   scraps=tuple((letter, tuple(map(view.path, loops))) for letter, loops in found.scraps))
 
 
 def _undivided_boxes(piece: ProcessedPiece) -> Iterator[Box]:

@@ -21,6 +21,7 @@ from generator.drawing.picture_geometry import View, polygon_loops
 from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key
 from generator.drawing.steps.scene import unfolded_parts
 from generator.drawing.templates.page import TemplateFace
+from generator.drawing.templates.scraps import scraps_of
 from generator.geometry import Circle, Line, Point, Region, Stroke, overlaps
 from generator.geometry.overlay import common_area
 from generator.geometry.tolerances import (
@@ -31,7 +32,16 @@ from generator.geometry.tolerances import (
     TANGENT_CHORD_TOLERANCE,
 )
 from generator.paper.glue_sides import face_numbers, glued_areas, order_text
-from generator.paper.records import Fold, FoldDirection, Glue, Mark, Orientation, PieceInfo, PieceState, Plan
+from generator.paper.records import (
+    Fold,
+    FoldDirection,
+    Glue,
+    Mark,
+    Orientation,
+    PieceInfo,
+    PieceState,
+    Plan,
+)
 from generator.units import Quantity, memoised
 
 
@@ -94,7 +104,8 @@ class ProcessedPiece:
 
     ``outline`` and ``holes`` are closed paths. ``work`` has the lines and the
     punched circles of each process; mountains and valleys are as seen. ``orders``
-    say in which order numbered faces are glued on each other.
+    say in which order numbered faces are glued on each other. ``scraps`` are the loops round what is cut
+    away, each with its letter.
     """
 
     name: str
@@ -106,6 +117,7 @@ class ProcessedPiece:
     width: Quantity
     height: Quantity
     orders: tuple[str, ...] = ()
+    scraps: tuple[tuple[str, tuple[Path, ...]], ...] = ()
 
     def of(self, process: str) -> tuple[Stroke, ...]:
         """The lines, or the circles, of one process of the table."""
@@ -163,7 +175,8 @@ def _processed_piece(plan: Plan, piece: int, turned: bool) -> ProcessedPiece:
                           (*_glued(plan, piece, view, Region(outline, holes),
                                    "printed" if turned else "plain"), *_unglued(plan, piece, view)),
                           tuple(_places(state.marks, view)), state.width, state.height,
-                          tuple(order_text(glue) for glue in _orders(plan, piece)))
+                          tuple(order_text(glue) for glue in _orders(plan, piece)),
+                          tuple(scraps_of(plan, piece, view, outline)))
 
 
 def template_pieces(plan: Plan) -> tuple[PieceInfo, ...]:
@@ -273,7 +286,7 @@ def edge_prick_marks(piece: ProcessedPiece, area: Region) -> PrickMarks:
             if not found:
                 dots.append(_float_point(after.start))
             dots += _points_along(after)
-    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, {})))
 
 
 def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
@@ -285,7 +298,7 @@ def line_prick_marks(strokes: Sequence[Stroke], area: Region) -> PrickMarks:
             ticks += [tick] if tick else []
             dots += [] if tick else [_float_point(stroke.at(end))]
         dots += _points_along(stroke)
-    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, [])))
+    return PrickMarks(tuple(ticks), tuple(distinct_points(dots, {})))
 
 
 def hole_centres(circles: Sequence[Stroke]) -> tuple[Point, ...]:
@@ -314,11 +327,17 @@ def _points_along(stroke: Stroke) -> Iterator[Point]:
         yield from (_float_point(stroke.at(k / count)) for k in range(1, count))
 
 
-def distinct_points(points: Sequence[Point], kept: list[Point]) -> Iterator[Point]:
+PointsByCell = dict[tuple[int, int], list[Point]]        # cells are as large as points are apart
+
+
+def distinct_points(points: Sequence[Point], kept: PointsByCell) -> Iterator[Point]:
     """The points that are none of those that are ``kept`` already, each once; they are kept too."""
     for point in points:
-        if all(math.dist(point, other) > PRICK_TOLERANCE for other in kept):
-            kept.append(point)
+        column, row = (math.floor(float(place) / PRICK_TOLERANCE) for place in point)
+        near = (other for x in range(column - 1, column + 2) for y in range(row - 1, row + 2)
+                for other in kept.get((x, y), ()))
+        if all(math.dist(point, other) > PRICK_TOLERANCE for other in near):
+            kept.setdefault((column, row), []).append(point)
             yield point
 
 

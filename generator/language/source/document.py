@@ -8,7 +8,13 @@ from stat import S_ISDIR, S_ISREG
 from urllib.parse import unquote, urlsplit
 
 from generator.findings import Finding, Span, finding
-from generator.language.source.markdown import InlineContent, LineBlock, read_inline, split_body
+from generator.language.source.markdown import (
+    InlineContent,
+    LineBlock,
+    read_inline,
+    split_body,
+    split_short_line,
+)
 from generator.language.source.records import (
     Block,
     Document,
@@ -208,8 +214,10 @@ class _DocumentBuilder:
             self.findings.append(finding("step-untitled", Span(self.file, heading.line, 1, 2),
                                          "this step has no title", "say behind ## what is done in it"))
         words = self._read(title, heading.line, heading.column)
+        short, held = split_short_line(held)
         self.steps.append(SourceStep(len(self.steps) + 1, title, heading.line, self._blocks(held),
-                                     words.prose))
+                                     words.prose,
+                                     self._read("\n".join(short.rows), short.line, short.column).prose))
 
     def _stray_fences(self, held: list[LineBlock]) -> None:
         for chunk in held:

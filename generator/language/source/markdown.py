@@ -25,6 +25,7 @@ from generator.language.source.text_limits import prose_faults
 
 _FENCE = re.compile(r"(?P<indent>[ \t]*)(?P<run>`{3,}|~{3,})(?P<info>[^`]*)\Z")
 _HEADING = re.compile(r" {0,3}##(?!#)")
+SHORT_LINE = "short:"       # begins what project sheets say of a step
 _COMMENT = re.compile(r" {0,3}<!--")
 
 
@@ -45,6 +46,19 @@ class LineBlock(NamedTuple):
 def split_body(rows: list[str], first_line: int, file: str) -> tuple[list[LineBlock], list[Finding]]:
     """All chunks of the body in order, and the fences that are never closed."""
     return _Splitter(rows, first_line, file).split()
+
+
+def split_short_line(blocks: list[LineBlock]) -> tuple[LineBlock, list[LineBlock]]:
+    """The paragraph ``short: …`` right below a heading, without that word, and the blocks without it."""
+    rows = blocks[0].rows if blocks and blocks[0].kind == "prose" else ()
+    first = next((at for at, row in enumerate(rows) if row.strip()), len(rows))
+    if first == len(rows) or not rows[first].startswith(SHORT_LINE):
+        return LineBlock("prose", (), 1), blocks
+    end = next((at for at in range(first, len(rows)) if not rows[at].strip()), len(rows))
+    text = rows[first].removeprefix(SHORT_LINE).lstrip()
+    line = blocks[0].line
+    return (LineBlock("prose", (text, *rows[first + 1:end]), line + first, len(rows[first]) - len(text) + 1),
+            [LineBlock("prose", rows[end:], line + end), *blocks[1:]])
 
 
 class _Splitter:

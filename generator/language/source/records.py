@@ -94,7 +94,7 @@ Block = Prose | Fence | SourcePhoto
 class SourceStep:
     """One ``##`` heading and what stands under it.
 
-    ``title`` as typed, ``heading`` the same with its expressions.
+    ``title`` as typed, ``heading`` the same with its expressions, ``short`` what project sheets say of it.
     """
 
     number: int
@@ -102,6 +102,12 @@ class SourceStep:
     line: int
     blocks: tuple[Block, ...] = ()
     heading: Prose = Prose()
+    short: Prose = Prose()
+
+    @property
+    def words(self) -> tuple[Prose, ...]:
+        """Every stretch of its prose, in order."""
+        return (self.heading, self.short, *(b for b in self.blocks if isinstance(b, Prose)))
 
     @property
     def fences(self) -> tuple[Fence, ...]:

@@ -60,7 +60,7 @@ def _all_prose(document: Document) -> Iterator[Prose]:
     rows = document.text.split("\n")
     yield document.intro
     for step in document.steps:
-        yield step.heading
+        yield from (step.heading, step.short)
         for block in step.blocks:
             if isinstance(block, SourcePhoto):
                 column = block.span.column + len("![")

@@ -1,6 +1,8 @@
 """The verbs of the board way: score, tick, cut, perforate, slit, notch, punch, remove."""
 from __future__ import annotations
 
+from dataclasses import replace
+
 from generator.geometry import Circle, Line, Point, Stroke, counter_clockwise
 from generator.paper.area import cut_area_out, rectangle_between
 from generator.paper.coordinates import (
@@ -146,18 +148,29 @@ def remove(builder: PlanBuilder, piece: PieceArg, *shapes: ShapeArg, x: Spans | 
     state = builder.state(piece)
     if shapes:
         closed = closed_shapes(builder, shapes, x, y)
-        areas = [shape_strokes(builder, state, shape, None) for shape in closed]
-        detail = Removal("template", _shape_positions(builder, state, closed),
-                         tuple(size for s in closed for size in s.sizes))
+        detail = _removal("template", [
+            Removal("template", _shape_positions(builder, state, shape), tuple(shape.sizes),
+                    tuple(shape_strokes(builder, state, shape, None))) for shape in closed])
     else:
-        areas = [rectangle_between(*own) for own in rectangle_spans(builder, state, x, y)]
-        ends = [end for axis, span in (("x", x), ("y", y)) for one in members(span)
-                for end in end_positions(builder, state, axis, one)]
-        detail = Removal("trimmer", tuple(dict.fromkeys(ends)))
-    for area in areas:
-        cut_area_out(builder, builder.state(piece), area)
+        spans = rectangle_spans(builder, state, x, y)
+        ends = [[end_positions(builder, state, axis, one) for one in members(span)]
+                for axis, span in (("x", x), ("y", y))]
+        detail = _removal("trimmer", [
+            Removal("trimmer", tuple(dict.fromkeys(end for each in ends for end in each[k % len(each)])),
+                    outline=tuple(rectangle_between(*own))) for k, own in enumerate(spans)])
+        # as they are written, across first
+        detail = replace(detail, positions=tuple(dict.fromkeys(
+            end for each in ends for one in each for end in one)))
+    for area in detail.areas:
+        cut_area_out(builder, builder.state(piece), area.outline)
     builder.record("remove", piece, detail=detail)
-    return Scrap(piece.id, builder.name or "what is cut away", tuple(tuple(area) for area in areas))
+    return Scrap(piece.id, builder.name or "what is cut away", tuple(area.outline for area in detail.areas))
+
+
+def _removal(tool: str, areas: list[Removal]) -> Removal:
+    """All that is set for the areas together, each position once."""
+    return Removal(tool, tuple(dict.fromkeys(position for area in areas for position in area.positions)),
+                   tuple(size for area in areas for size in area.sizes), areas=tuple(areas))
 
 
 def shapes_in(given: Shape | Group[Shape]) -> list[Shape]:
@@ -182,8 +195,8 @@ def closed_shapes(builder: PlanBuilder, shapes: tuple[Shape | Group[Shape], ...]
 
 
 def _shape_positions(builder: PlanBuilder, state: PieceState,
-                     shapes: list[Shape]) -> tuple[tuple[Quantity, Side], ...]:
-    return tuple(dict.fromkeys(p for shape in shapes for spot in shape.spots
+                     shape: Shape) -> tuple[tuple[Quantity, Side], ...]:
+    return tuple(dict.fromkeys(p for spot in shape.spots
                                for p in point_positions(state, bind_point(builder, state, spot))))
 
 
@@ -191,15 +204,15 @@ def notch(builder: PlanBuilder, piece: PieceArg, *, edge: SideArg, at: Places, w
           depth: Lengths) -> None:
     """V-shaped notches in an edge, ``width`` along it and ``depth`` into the paper, middles at ``at``."""
     state = builder.state(piece)
-    found: list[tuple[Quantity, Side]] = []
+    areas: list[Removal] = []
     rows: list[tuple[PlaceValue, Quantity, Quantity]] = paired(builder, at, width, depth)
     for place, wide, deep in rows:
         _require_positive(builder, wide, "width", "make it wider")
         _require_positive(builder, deep, "depth", "make it deeper")
         corners, positions = _notch_corners(builder, state, Side(edge.value), place, wide, deep)
-        cut_area_out(builder, builder.state(piece), _closed_lines(corners), "at")
-        found.extend(positions)
-    builder.record("notch", piece, detail=Removal("rule", tuple(dict.fromkeys(found))))
+        areas.append(Removal("rule", tuple(positions), outline=_closed_lines(corners)))
+        cut_area_out(builder, builder.state(piece), areas[-1].outline, "at")
+    builder.record("notch", piece, detail=_removal("rule", areas))
 
 
 def _notch_corners(builder: PlanBuilder, state: PieceState, side: Side, place: PlaceValue, width: Quantity,

@@ -1,6 +1,7 @@
 """The bench card says everything that is set and done, in one edition, on one page."""
 from __future__ import annotations
 
+import re
 from io import BytesIO
 
 import pdfplumber
@@ -10,11 +11,14 @@ from generator.drawing.backends.pdf import pdf
 from generator.drawing.templates.bench_card import CARD_VARIANTS, LARGE_SIZE, bench_card
 from generator.drawing.templates.bench_rows import card_rows
 from generator.drawing.templates.page import PRINT_PAPERS, UNPRINTABLE_EDGE
-from generator.drawing.templates.processes import processed_piece
+from generator.drawing.templates.processes import piece_as_laid, processed_piece, template_pieces
+from generator.tutorial import load
 from generator.units import as_text, display_measure, length
 from tests.drawing.sample_plans import Work, caddy
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import CADDY, heading
+from tests.language.small_tutorials import BENCHES
+from tests.tutorial.site_tutorials import SHELF, on_shelf
 
 PT = 72 / 25.4
 
@@ -61,10 +65,46 @@ def test_rows_stand_in_the_order_of_work():
     """The blank first, then scores, cuts, holes, folds, and glue in its order."""
     text = said(CADDY)
     order = [next(k for k, row in enumerate(text) if row.startswith(start))
-             for start in ("Strip", "Blank 252", "Score panels", "Cut feet", "Punch eight holes",
+             for start in ("Strip", "Cut to 252", "Score panels", "Cut feet", "Punch eight holes",
                            "Fold panels",
                            "Glue tab face under walls", "Glue feet in this order: 1, 5", "Thread ribbon")]
     assert order == sorted(order)
+
+
+def test_what_is_cut_away_is_drawn_and_lettered():
+    """A row for each area at its own setting, and its letter on the drawing; alike settings share a row."""
+    rows, drawn = [], {}
+    for slug in ("hinged-box", "window-carton"):
+        plan = on_shelf(slug).plans["mm"]
+        rows += [row.text.replace("\u00a0", " ") for row in card_rows(plan)]
+        pages = bench_card(plan, [piece_as_laid(plan, info.id) for info in template_pieces(plan)],
+                           heading("a4"), CARD_VARIANTS[""])
+        drawn[slug] = {item.arguments[0].words.mm for item in pages[0].drawing.items
+                       if item.method == "label"}
+    # slips of 3 mm at tabs 30 mm wide of a base 100 mm long: (3, 0) to (0, 30), and so on
+    assert {"Cut away C: 3 mm from the left; 30 mm from the bottom",
+            "Cut away F: 130 and 133 mm from the left; 30 mm from the bottom",
+            "Cut away Q, 20 mm across: 80 mm from the left", "Cut away A up to the lines, as drawn",
+            "Cut away B and C: 160 mm from the bottom"} <= set(rows)
+    assert drawn["hinged-box"] >= set("ABCDEFGHIJKLMNOPQ") and drawn["window-carton"] >= set("ABCDEFGHIJKLM")
+
+
+def test_nothing_that_is_done_is_left_out():
+    """Cuts from both edges, a band round the box with its lap, and what is stamped."""
+    hinged, bag = (said(on_shelf(slug).drawn) for slug in ("hinged-box", "biscuit-bag"))
+    assert "Cut: 130 mm from the bottom, 30 mm long (2 times)" in hinged
+    assert "Lay sash round the box and glue it to itself, over 15 mm" in hinged
+    assert "Stamp label" in bag
+
+
+def test_german_rows_say_a_word_once():
+    """A score whose name says so is not called a score again, nor a blank a blank; a fold is told once."""
+    told = load(SHELF["hinged-box"], "hinged-box/index.md", BENCHES).translations["de"]
+    rows = [row.text for row in card_rows(told.drawn, locale=told.locale)]
+    assert "Vordere Rille: 30\u00a0mm von unten" in rows
+    assert not [row for row in rows if len(re.findall("rille", row, re.IGNORECASE)) > 1]
+    assert not [row for row in rows if len(re.findall("falz", row, re.IGNORECASE)) > 1]
+    assert not [row for row in rows if len(re.findall("zuschn", row, re.IGNORECASE)) > 1]
 
 
 def test_for_left_hands_the_same_figures_are_counted_from_the_right():
