@@ -19,6 +19,7 @@ SMALL_LETTER_SIZE = 3.5             # mm; for what is said besides the measures
 LEADING = 1.12          # from one line of a label to the next, in em
 ASCENT, DESCENT = 0.80, 0.22    # what letters reach above and below their base line, in em
 
+_JOINED = re.compile(r"(?<=\d)\u00a0(?=\d+/\d)")
 _FRACTION = re.compile(r"(?:(?<=\d) )?(?<![\d/])(\d+)/(\d+)(?![\d/])")
 
 
@@ -78,7 +79,8 @@ def text_runs(text: str) -> tuple[TextRun, ...]:
 def with_fractions(text: str) -> str:
     """A line for pages: every "1 3/4" written so that the fonts of pages set it as a fraction."""
     return _FRACTION.sub(lambda found: (f"{NARROW_NO_BREAK if found.group().startswith(' ') else ''}"
-                                        f"{found[1]}{FRACTION_SLASH}{found[2]}"), text)
+                                        f"{found[1]}{FRACTION_SLASH}{found[2]}"),
+                         _JOINED.sub(" ", text))
 
 
 @lru_cache(maxsize=4096)

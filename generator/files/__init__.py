@@ -6,7 +6,7 @@ the place of old ones and finishes after a kill what it had begun,
 later runs, under names that ``program_digest`` gives to the program.
 """
 from generator.files.atomic_publish import AtomicPublish
-from generator.files.entry_swap import NotWritten, write_files
+from generator.files.entry_swap import NotWritten, finish_writing, write_files
 from generator.files.file_cache import STORE_FOLDER, FileCache
 from generator.files.file_lock import FileLock, LockTaken
 from generator.files.program_digest import code_of, code_version
@@ -18,5 +18,5 @@ from generator.files.whole_file import (
 )
 
 __all__ = ["AtomicPublish", "FileCache", "FileLock", "LockTaken", "NotWritten", "STORE_FOLDER", "code_of",
-           "code_version",
-           "create_file", "error_reason", "replace_file", "terminate_as_interrupt", "write_files"]
+           "code_version", "create_file", "error_reason", "finish_writing", "replace_file",
+           "terminate_as_interrupt", "write_files"]

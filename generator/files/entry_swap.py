@@ -121,6 +121,18 @@ def _remove(path: Path) -> None:
         path.unlink(missing_ok=True)
 
 
+def finish_writing(folder: Path) -> None:
+    """Give its place to what a killed :func:`write_files` had made whole, before it is read.
+
+    Where nothing was killed, or somebody writes there at this moment, nothing is done.
+    """
+    swap = EntrySwap(folder, "files")
+    if swap.work.exists():
+        with suppress(LockTaken, OSError, ValueError):
+            swap.open()
+            swap.close()
+
+
 def write_files(folder: Path, files: Mapping[str, bytes]) -> None:
     """Write ``files`` (name or path → bytes) below ``folder``, made where it is missing: all, or none.
 

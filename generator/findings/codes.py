@@ -130,6 +130,7 @@ CODES: dict[str, Code] = {
     "tab-sticks-out": Code("error", "A tab reaches beyond the panel it is glued to."),
     "ring-short": Code("error", "A tab closes a ring of panels that leaves one of them outside."),
     "panels-uneven": Code("warning", "One panel of a ring is a little wider or narrower than its like."),
+    "tuck-askew": Code("warning", "A tuck stands off the panel it goes behind, or hangs beside its edge."),
     "glue-own": Code("error", "A tab is glued to the panel that it hangs on."),
     "tab-outside": Code("warning", "A tab is glued to the outside of a wall, where it shows."),
     "tab-narrow": Code("warning", "A tab has hardly any room for glue."),

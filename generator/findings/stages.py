@@ -42,17 +42,19 @@ Work = TypeVar("Work")
 LINE_WIDTH = 79
 
 
-def with_progress(work: Iterable[Work], what: str, names: Sequence[str], out: TextIO) -> Iterator[Work]:
+def with_progress(work: Iterable[Work], what: str, names: Sequence[str],
+                  out: TextIO | None) -> Iterator[Work]:
     """What comes of long work, one for each of ``names``, with a line at a terminal that says how far it is.
 
-    Nothing is written where ``out`` is none, or where there is one piece of work only.
+    Nothing is written where ``out`` is no terminal, or where there is one piece of work only.
     """
-    told, pieces = len(names) > 1 and out.isatty(), iter(work)
+    shown = out if out is not None and len(names) > 1 and out.isatty() else None
+    pieces = iter(work)
 
     def tell(line: str) -> None:
-        if told:
-            out.write(f"\r{line:<{LINE_WIDTH}.{LINE_WIDTH}}\r")
-            out.flush()
+        if shown is not None:
+            shown.write(f"\r{line:<{LINE_WIDTH}.{LINE_WIDTH}}\r")
+            shown.flush()
 
     try:
         for number, name in enumerate(names, start=1):

@@ -109,10 +109,13 @@ def _turned(origins: FloatArray, cross: FloatArray, square: FloatArray, angles: 
     return result
 
 
+_STILL = np.eye(4)
+
+
 def _unmoved(count: int) -> FloatArray:
     """So many frames (4 × 4) that move nothing."""
-    result = np.zeros((count, 4, 4))
-    result[:, range(4), range(4)] = 1.0
+    result = np.empty((count, 4, 4))
+    result[:] = _STILL
     return result
 
 

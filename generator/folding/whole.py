@@ -57,6 +57,7 @@ from generator.folding.checks.tops_and_pouches import (
     pouch_findings,
     ungathered_findings,
 )
+from generator.folding.checks.tucked_corners import tucked_corner_findings
 from generator.folding.closing_solver import MAX_PLAN_PANELS, WorkBudget
 from generator.folding.closings import glued_pairs
 from generator.folding.dimensions import dimensions_of, pouch_dimensions
@@ -140,7 +141,7 @@ OPEN_CODES = frozenset({"seam-open", "glue-apart", "folds-contradict", "crown-wi
 FLAT_CHECKS = (slit_findings, hole_findings, fold_clearance_findings, order_findings)
 FOLDED_CHECKS = (closing_findings, tab_findings, ring_findings, floor_findings, layer_findings,
                  flat_layer_findings, layer_order_findings, layer_agreement_findings, own_lid_findings,
-                 tuck_findings,
+                 tuck_findings, tucked_corner_findings,
                  threading_findings, collision_findings, crown_findings, dome_findings, ungathered_findings,
                  pouch_findings, loose_fold_findings, hole_behind_findings)
 

@@ -8,7 +8,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
-from functools import cache
+from functools import cache, lru_cache
 from pathlib import Path
 from types import MappingProxyType
 
@@ -101,6 +101,7 @@ class Locale:
         return forms[plural_category(self.region, n)].format(n=self.number(int(n)) if whole else n,
                                                              figures=int(n) if whole else n, **values)
 
+    @lru_cache(maxsize=16)      # noqa: B019 - the few languages live as long as the process
     def section(self, room: str) -> Mapping[str, str]:
         """All plain words of one room by their key without it, for templates."""
         start = f"{room}."

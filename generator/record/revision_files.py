@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from generator.files import finish_writing
 from generator.findings import Finding, Span, finding
 from generator.record.state import KINDS, EditionState, TutorialState, name_of
 from generator.units import SYSTEMS
@@ -110,6 +111,7 @@ def read_record(folder: Path, shown: str, aliases: Iterable[str] = ()) -> Record
 
     ``aliases`` are names that its folder had before. Nothing is begun anew where something is wrong.
     """
+    finish_writing(folder.parent)       # a publication that was killed is whole, or was none
     revisions: dict[str, Revision] = {}
     findings, texts = list[Finding](), dict[str, str]()
     for path in _files(folder / RECORD_FOLDER):

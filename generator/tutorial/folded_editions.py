@@ -37,7 +37,8 @@ SLACK_LAYERS = 6
 FLAT_LAYERS = 2           # … of paper that stays flat, as a base of board does
 MAX_TAG_SHARE = 0.2       # of the paper that is folded
 THICKEST_CARD = 1        # mm; card above is board, cut through and not scored (common practice, no source)
-SHORTEST_TIE = 120       # mm; what two ends need for a knot beyond the way (common practice, no source)
+# mm beyond the way; two loops of 20 mm, two ends of 30 mm, and the knot (common practice, no source)
+SHORTEST_TIE = 160
 SHORTEST_LOOP = 60       # mm; a ribbon through one hole, doubled and knotted (common practice, no source)
 MAX_PILED = 8            # pieces, of which any may stand on each other
 HORIZONTAL_SIDES = ("width", "depth")
@@ -131,7 +132,7 @@ def ribbon_findings(front: FrontMatter, plan: Plan, folded: FoldedPlan) -> Itera
         if ribbon is not None and ribbon.below(needed):
             given, least = distinct_texts((ribbon, needed), plan.system)
             takes = (f"its way through the holes takes {least} with "
-                     f"{'a knot' if bow is None else 'the bow'}")
+                     f"{'a small bow' if bow is None else 'the bow'}")
             yield finding("ribbon-short", act.span, f"this ribbon is {given} long, and {takes}",
                           "take a longer one")
     for act in plan.acts:

@@ -52,7 +52,7 @@ def pattern_defs(html: str) -> Markup:
 
     used = sorted(set(_USED.findall(html)))
     return Markup("").join((
-        Markup('<svg class="patterns" width="0" height="0" aria-hidden="true"><defs>'),
+        Markup('<svg class="drawing patterns" width="0" height="0" aria-hidden="true"><defs>'),
         *(Markup('<pattern id="{}{}" width="{:g}" height="{:g}" patternUnits="userSpaceOnUse">'
                  '<path class="hatch-{}" d="{}"/></pattern>').format(
             DEFS_ID, name, *[PATTERNS[name][0]] * 2, name, PATTERNS[name][1]) for name in used),

@@ -30,7 +30,9 @@ def published_files(folder: Path, sources: Iterable[str]) -> Mapping[str, frozen
         text = ""
         with suppress(OSError):         # a source that cannot be read is a finding of its own
             text = (folder / uri).read_text(encoding="utf-8", errors="replace")
-        names = (unquote(one or other) for one, other in _NAME.findall(text))
+        # a name without an ending is no file, and most words have none
+        names = (unquote(name) for found in _NAME.findall(text)
+                 for name in found if "." in name or "%" in name)
         found[own] = found.get(own, frozenset()) | {uri} | {
             posixpath.normpath(posixpath.join(own, name)) for name in names if is_photo(name)}
     return found

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import hashlib
 import json
+import logging
 import multiprocessing
 import os
 import sys
@@ -15,7 +16,7 @@ from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
 from dataclasses import dataclass, field, replace
 from pathlib import Path
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, TextIO
 
 from generator.files import FileCache, code_version
 from generator.findings import Finding, with_progress
@@ -197,9 +198,14 @@ def read_sources(requests: Sequence[SourceRequest], settings: str, store: FileCa
     works = _all_worked_out([each.request for each in missing], jobs)
     for source, work in zip(missing,
                             with_progress(works, "working out", [each.request.shown for each in missing],
-                                                   sys.stderr), strict=True):
+                                                   _progress_stream()), strict=True):
         source.take(work)
     return TutorialCollection(sources)
+
+
+def _progress_stream() -> TextIO | None:
+    """Where it is told how far the work is; nowhere where the host was told to be quiet."""
+    return sys.stderr if logging.getLogger("mkdocs").isEnabledFor(logging.INFO) else None
 
 
 def _found(results: CachedResults) -> SourcePack | None:

@@ -9,10 +9,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from click.testing import Result
 
 from generator.files import FileCache, replace_file
 from generator.files.whole_file import STALE_AFTER
-from tests.commands.command_runner import run
+from tests.commands.command_runner import run, write
 from tests.files.faults import Ended, Fault, killed_at, refused_at, run_apart
 from tests.regauge.sample_boxes import six
 
@@ -107,3 +108,38 @@ def test_a_cache_holds_the_old_or_the_new_answer(tmp_path):
             fill_cache(folder)
             assert dict(kept) == {ONE: b"a new answer", OTHER: b"another"}, place
             assert len(list(folder.iterdir())) == 2, place
+
+
+def test_a_publication_is_there_whole_or_not_at_all(here):
+    """Killed before each operation: who asks then finds a sound record, of the old state or the new one; done
+    again, both tutorials are published once, and nothing else lies there.
+    """
+    def begun() -> dict[str, bytes]:
+        shutil.rmtree("tutorials", ignore_errors=True)
+        for slug in ("one", "two"):
+            write(Path("tutorials"), slug=slug)
+        return record()
+
+    def record() -> dict[str, bytes]:
+        return {path.as_posix(): path.read_bytes() for path in Path("tutorials").rglob("*")
+                if path.is_file() and not {".foldgauge", ".published.lock"} & {*path.parts}}
+
+    def publish() -> Result:
+        return run("publish", "--day", "2026-11-30")
+
+    (here / "mkdocs.yml").write_text("site_name: Boxes\ndocs_dir: tutorials\n", encoding="utf-8")
+    old = begun()
+    assert publish().exit_code == 0
+    new = record()
+    begun()
+    count = run_apart(publish).operations
+    assert count > 20 and len(new) == len(old) + 4
+    seen = []
+    for place in range(count):
+        begun()
+        assert run_apart(publish, killed_at(place)).error is None
+        assert run("check", "tutorials").exit_code == 0 and record() in (old, new), place
+        seen.append(record() == new)
+        assert publish().exit_code == 0 and record() == new, place
+        assert not [path for path in here.rglob(".foldgauge/**/*") if path.is_file()], place
+    assert seen == sorted(seen) and True in seen

@@ -16,6 +16,7 @@ from generator.drawing.lettering import (
     text_block_size,
     text_runs,
     text_width,
+    with_fractions,
     wrapped_lines,
 )
 from generator.drawing.typeface import BOLD, REGULAR
@@ -74,3 +75,10 @@ def test_a_pair_is_two_lines_and_plain_words_are_one():
     assert text_block_size(pair)[1] > 2 * LETTER_SIZE * 0.9 and text_block_size(plain)[1] < 1.2 * LETTER_SIZE
     assert text_block_size(pair)[0] == max(text_width("1 1/4 in"), text_width("32 mm"))
     assert text_block_size(pair, SMALL_LETTER_SIZE)[0] < text_block_size(pair)[0]
+
+
+def test_fractions_of_a_page_are_joined_to_their_whole_number():
+    """A narrow space that no line breaks at, whatever stood there, and the fraction slash (Unicode 6.2)."""
+    assert with_fractions("6 1/2 \u00d7 8\u00a013/16 in, 3/4 in") == (
+        "6\u202f1\u20442 \u00d7 8\u202f13\u204416 in, 3\u20444 in")
+    assert with_fractions("1/2/3 of 12 mm") == "1/2/3 of 12 mm"

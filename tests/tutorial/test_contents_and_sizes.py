@@ -203,15 +203,16 @@ def test_a_sleeve_that_is_not_closed_is_not_held_against_its_size():
 @pytest.mark.parametrize(("change", "codes"), [
     (("lace_length: 600 mm", "lace_length: 230 mm"), ["ribbon-short"]),
     (("lace_length: 600 mm", "lace_length: 350 mm"), ["ribbon-short"]),
-    (("lace_length: 600 mm", "lace_length: 370 mm"), []),
+    (("lace_length: 600 mm", "lace_length: 390 mm"), ["ribbon-short"]),
+    (("lace_length: 600 mm", "lace_length: 410 mm"), []),
     (("uses:", "bow: {mm: 400 mm, in: 12 in}\nuses:"), ["ribbon-short"]),
     (("uses:", "bow: {mm: 300 mm, in: 12 in}\nuses:"), [])])
 def test_a_ribbon_that_is_too_short_is_a_warning(change, codes):
-    """Eight holes 30 mm apart take 240 mm; then a bow as the author says, or a knot of 120 mm.
-
-    The knot is common practice, no source.
+    """Eight holes 30 mm apart take 240 mm; then a bow as the author says, or a small one of 160 mm: two
+    loops of 20 mm, two ends of 30 mm and the knot (common practice, no source).
     """
-    inch = next((inch for mm, inch in (("230", 9), ("350", 14), ("370", 15)) if mm in change[1]), 24)
+    inch = next((inch for mm, inch in {"230": 9, "350": 14, "390": 15, "410": 17}.items() if mm in change[1]),
+                24)
     inches = ("lace_length: 24 in for 600 mm", f"lace_length: {inch} in")
     assert [code for code, _ in found(changed(source("published"), change, inches))] == codes
 

@@ -88,6 +88,9 @@ def test_a_page_has_each_pattern_once():
     text = light_svg(picture, 'A "strip"')
     assert 'fill="url(#hatch-glue-below)"' in text and "<defs" not in text
     assert text.startswith('<svg class="drawing step" role="img" aria-label="A &quot;strip&quot;">')
-    assert pattern_defs(text + text).count('id="hatch-glue-below"') == 1
+    defs = pattern_defs(text + text)
+    assert defs.count('id="hatch-glue-below"') == 1
+    # within a drawing, so that the drawings' stylesheet colours its lines
+    assert defs.startswith('<svg class="drawing patterns"') and 'class="hatch-glue-below"' in defs
     file = light_svg(picture, "", alone=True)
     assert 'id="k-glue-below"' in file and "xmlns=" in file and "xmlns" not in text

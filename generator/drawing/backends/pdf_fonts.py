@@ -28,23 +28,31 @@ def shown_text(face: Typeface, text: str) -> tuple[str, float, frozenset[int]]:
 
 def fill_font(document: pikepdf.Pdf, font: pikepdf.Object, face: Typeface, glyphs: Iterable[int]) -> None:
     """Make ``font`` the composite font that shows ``glyphs`` of a typeface. Same glyphs, same bytes."""
-    from pikepdf import Array, Dictionary, Name, String
+    from pikepdf import Array, Name, Object
 
     used = tuple(sorted({0, *glyphs}))
-    name, data = Name(f"/{_tag(used)}+{face.name}"), face.subset(frozenset(used))
-    box = [_thousandths(face.metric("head", side)) for side in ("xMin", "yMin", "xMax", "yMax")]
-    ascent, descent, capitals = (_thousandths(face.metric(*each)) for each in HEIGHTS)
-    descriptor = document.make_indirect(Dictionary(
-        Type=Name.FontDescriptor, FontName=name, Flags=SYMBOLIC, ItalicAngle=0, FontBBox=box,
-        Ascent=ascent, Descent=descent, CapHeight=capitals, StemV=STEM_WIDTHS[face is BOLD],
-        FontFile2=document.make_stream(data, Length1=len(data))))
-    descendant = document.make_indirect(Dictionary(
-        Type=Name.Font, Subtype=Name.CIDFontType2, BaseFont=name, FontDescriptor=descriptor,
-        CIDSystemInfo=Dictionary(Registry=String("Adobe"), Ordering=String("Identity"), Supplement=0),
-        CIDToGIDMap=Name.Identity, DW=_thousandths(face.advances[0]), W=_widths(face, used)))
-    font.Type, font.Subtype, font.BaseFont, font.Encoding = Name.Font, Name.Type0, name, Name("/Identity-H")
+    name, data = f"/{_tag(used)}+{face.name}", face.subset(frozenset(used))
+    descriptor, descendant = (document.make_indirect(Object.parse(text))
+                              for text in _entries(face, used, name))
+    descriptor.FontFile2 = document.make_stream(data, Length1=len(data))
+    descendant.FontDescriptor = descriptor
+    font.Type, font.Subtype, font.Encoding = Name.Font, Name.Type0, Name("/Identity-H")
+    font.BaseFont = Name(name)
     font.DescendantFonts = Array([descendant])
     font.ToUnicode = document.make_stream(_to_unicode(face, used))
+
+
+@lru_cache(64)      # as many as there are subsets; what is parsed is made quicker than entry by entry
+def _entries(face: Typeface, glyphs: tuple[int, ...], name: str) -> tuple[bytes, bytes]:
+    """The font's descriptor, but for its file, and its one descendant, but for the descriptor."""
+    box = " ".join(str(_thousandths(face.metric("head", side))) for side in ("xMin", "yMin", "xMax", "yMax"))
+    ascent, descent, capitals = (_thousandths(face.metric(*each)) for each in HEIGHTS)
+    return (f"<< /Type /FontDescriptor /FontName {name} /Flags {SYMBOLIC} /ItalicAngle 0 /FontBBox [{box}] "
+            f"/Ascent {ascent} /Descent {descent} /CapHeight {capitals} "
+            f"/StemV {STEM_WIDTHS[face is BOLD]} >>".encode(),
+            f"<< /Type /Font /Subtype /CIDFontType2 /BaseFont {name} /CIDToGIDMap /Identity "
+            "/CIDSystemInfo << /Registry (Adobe) /Ordering (Identity) /Supplement 0 >> "
+            f"/DW {_thousandths(face.advances[0])} /W [{_widths(face, glyphs)}] >>".encode())
 
 
 def _thousandths(em: float) -> int:
@@ -57,13 +65,14 @@ def _tag(glyphs: Sequence[int]) -> str:
     return "".join(chr(ord("A") + byte % 26) for byte in digest[:6])
 
 
-def _widths(face: Typeface, glyphs: Sequence[int]) -> list[object]:
+def _widths(face: Typeface, glyphs: Sequence[int]) -> str:
     """The widths of glyphs in a row after the first of them, in 1/1000 em (ISO 32000-1, 9.7.4.3)."""
-    rows: list[object] = []
+    rows: list[str] = []
     for _, row in groupby(enumerate(glyphs), key=lambda each: each[1] - each[0]):
         numbers = [glyph for _, glyph in row]
-        rows += [numbers[0], [_thousandths(face.advances[glyph]) for glyph in numbers]]
-    return rows
+        widths = (str(_thousandths(face.advances[glyph])) for glyph in numbers)
+        rows.append(f"{numbers[0]} [{' '.join(widths)}]")
+    return " ".join(rows)
 
 
 @lru_cache(64)      # as many as there are subsets

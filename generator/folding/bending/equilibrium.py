@@ -97,7 +97,8 @@ class ElasticSheet:
         blocks = np.einsum("tci,tcj->tij", parts * self.area[:, None, None], parts)
         if full:
             stress = np.einsum("tia,tab,tjb->tij", s, strain * self.area[:, None, None], s)
-            blocks = blocks + np.einsum("tij,ab->tiajb", stress, np.eye(3)).reshape(-1, 9, 9)
+            for k in range(3):      # each direction of space by itself
+                blocks.reshape(-1, 3, 3, 3, 3)[:, :, k, :, k] += stress
         size = 3 * self.count
         second = np.asarray(np.bincount(self.places, blocks.ravel(), size * size), float)
         second = second.reshape(size, size) + self.stiff
@@ -234,12 +235,21 @@ class DegreesOfFreedom:
 
     def part(self, first: FloatArray, second: FloatArray) -> tuple[FloatArray, FloatArray]:
         """Gradient and second derivatives by the free directions only."""
-        count = len(self.frames)
         keep = self.free.ravel()
-        turned = np.matmul(self.frames,
-                           second.reshape(count, 3, 3 * count)).reshape(3 * count, 3 * count)[keep]
-        turned = np.matmul(self.frames, turned.T.reshape(count, 3, -1)).reshape(3 * count, -1)[keep]
+        turned = self._turned(self._turned(second)[keep].T)[keep]
         return np.einsum("nij,nj->ni", self.frames, first.reshape(-1, 3)).ravel()[keep], turned
+
+    def _turned(self, rows: FloatArray) -> FloatArray:
+        """Rows of all coordinates (3n × …) in the directions of the frames, most of which are space's own."""
+        result = np.array(rows, order="C")
+        parts = result.reshape(len(self.frames), 3, -1)
+        parts[self._slanted] = np.matmul(self.frames[self._slanted], parts[self._slanted])
+        return result
+
+    @cached_property
+    def _slanted(self) -> IntArray:
+        """The vertices whose directions are not those of space."""
+        return np.flatnonzero((self.frames != np.eye(3)).any(axis=(1, 2)))
 
     def spread(self, step: FloatArray) -> FloatArray:
         """A step in the free directions as one of all coordinates."""

@@ -61,7 +61,8 @@ def floor_of(context: PieceContext, act: Act, flaps: Sequence[int],
     base = flaps[0]
     hinges = [(h, k) for k in flaps for h in flat.hinges_of(k) if h.other(k) not in flaps
               and not _is_level(context, h.other(k), base)]
-    ends = np.array([_hinge_ends(context, h, k, base) for h, k in hinges]).reshape(-1, 2)
+    back = np.linalg.inv(frames[base])
+    ends = np.array([_hinge_ends(context, h, k, back) for h, k in hinges]).reshape(-1, 2)
     if len(hinges) < 3 or not _is_closed_ring(ends, joined):
         return None
     outline = shapely.convex_hull(shapely.multipoints(ends))
@@ -78,9 +79,9 @@ def _is_level(context: PieceContext, panel: int, base: int) -> bool:
     return bool(abs(context.folded.normal(panel) @ context.folded.normal(base)) > 1 - LEVEL_TOLERANCE)
 
 
-def _hinge_ends(context: PieceContext, hinge: Hinge, panel: int, base: int) -> FloatArray:
+def _hinge_ends(context: PieceContext, hinge: Hinge, panel: int, back: FloatArray) -> FloatArray:
+    """The ends of a panel's hinge in a plane that ``back`` (4 × 4) leads to from space."""
     points = placed_points(context.folded.frames[panel], np.array((hinge.start, hinge.end)))
-    back = np.linalg.inv(context.folded.frames[base])
     return (points @ back[:3, :3].T + back[:3, 3])[:, :2]
 
 
