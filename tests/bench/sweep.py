@@ -168,7 +168,7 @@ def main() -> None:
             if (spent := time.process_time() - before) > 20:
                 counts["slow"] += 1
                 print(f"SLOW {case}: {spent:.1f} s", flush=True)
-            if number % 100 == 0 or number == len(tried_ones):
+            if number % 20 == 0 or number == len(tried_ones):
                 FileCache(Path(place) / "store").evict()
                 print(f"{number} of {len(all_cases)}, {(time.process_time() - began) / number:.2f} s each: "
                       f"{dict(counts)}", flush=True)

@@ -72,7 +72,7 @@ def test_the_sitemap_lists_pages_once(project):
     project.build()
     found = etree.parse(project.site / "sitemap.xml").xpath("//s:loc/text()", namespaces=SITEMAP)
     assert sorted(found) == [f"https://stall.example/boxes/{page}" for page in (
-        "", "about/", "bench/", "calls/", "findings/", "glossary/", "rules/", "search/", "shelf/",
+        "", "about/", "bench/", "calls/", "findings/", "glossary/", "prints/", "rules/", "search/", "shelf/",
         "soap-sleeve/")]
 
 

@@ -10,7 +10,7 @@ from PIL import Image
 SECRET = b"the price of Rosa's kitchen"
 BESIDE = ("notes.md", "costs.xlsx", "x.html", "x.js", "drawing.svg", "index.md~", "README.txt", "own.css",
           "raw/7.tif",
-          "raw/index.html", "raw/notes.md", "feed.xml", "strip.png.bak", "STRIP.PNG",
+          "raw/index.html", "raw/notes.md", "feed.xml", "strip.png.bak",
           "data.json",
           "con.pdf", "space here.md", "print.html")
 

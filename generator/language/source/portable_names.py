@@ -17,7 +17,7 @@ from generator.locale import LANGUAGES
 SLUG = re.compile(r"[a-z0-9]+([-_.]+[a-z0-9]+)*")
 MAX_SLUG_LENGTH = 60    # signs
 SITE_NAMES = frozenset({"assets", "bench", "calls", "css", "findings", "fonts", "glossary", "images", "js",
-                        "parts", "print", "rules", "search", "templates", *LANGUAGES})
+                        "parts", "print", "prints", "rules", "search", "shelf", "templates", *LANGUAGES})
 # names of files on Windows: learn.microsoft.com, "Naming Files, Paths, and Namespaces"
 DEVICE = re.compile(r"(?:con|prn|aux|nul|(?:com|lpt)[0-9¹²³])(?:\..*)?")
 FORBIDDEN = re.compile(r"[<>:\"|?*\\\x00-\x1f\ud800-\udfff]|\A |[. ]\Z")
