@@ -37,7 +37,7 @@ def test_a_tutorial_is_light(built_site):
 
 
 def test_a_tutorial_is_light_before_it_is_compressed(built_site):
-    """What a browser has to read: the page, with its styles and scripts; and how many elements it makes of it.
+    """What a browser has to read: the page with its styles and scripts; and how many elements it makes of it.
 
     Fonts are not counted. The aim is 150 kB with styles and scripts, and 1,500 elements.
     """

@@ -75,7 +75,7 @@ def test_every_step_has_an_address_to_hand_on(page, tutorial):
     page.context.grant_permissions(["clipboard-read", "clipboard-write"])
     page.goto(tutorial)
     third = anchors(page)[2]
-    page.locator("a.number").nth(2).click()
+    page.locator(".step-head a.number").nth(2).click()
     page.wait_for_function("document.querySelector('#the-news').textContent !== ''")
     assert page.evaluate("navigator.clipboard.readText()") == page.url
     assert page.url.endswith(f"{tutorial}#{third}")
@@ -246,7 +246,7 @@ def test_without_a_script_the_page_is_as_it_was(browser, site_url, tutorial):
     assert page.locator(
         ".done:visible, #to-table:visible, #the-table:visible, #the-unticking:visible").count() == 0
     assert page.locator(".task:visible").count() == page.locator(".task").count() > 1
-    page.locator("a.number").nth(1).click()
+    page.locator(".step-head a.number").nth(1).click()
     assert page.locator(".task").nth(1).bounding_box()["y"] < 100
     context.close()
 

@@ -50,7 +50,7 @@
   window.addEventListener("storage", (event) => { if (event.key === KEY || event.key === null) show(); });
   show();
 
-  document.querySelectorAll("a.anchor, a.number").forEach((link) => link.addEventListener("click", () => {
+  document.querySelectorAll("a.anchor, .step-head a").forEach((link) => link.addEventListener("click", () => {
     if (!navigator.clipboard) return; // the address bar has it
     navigator.clipboard.writeText(link.href.replace(/\?[^#]*/, "")).then(() => {
       news.textContent = news.dataset.copied;

@@ -195,7 +195,7 @@ def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
     for path in (piece.outline, *piece.holes):
         ink.stroke(path, Role.EDGE, False)
     words = LabelPlacer(piece, Region(piece.outline, piece.holes))
-    label_scraps(words, piece, min(size, 4.2))
+    label_scraps(words, piece, min(size, 4.2), right)
     label_positions(words, piece.places, system, min(size, 4.2), locale)
     label_glued(words, piece, lambda each: str(each.number or ""), min(size, 4.2))
     for label in words.labels:

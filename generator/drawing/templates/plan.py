@@ -92,14 +92,16 @@ def line_strings(piece: ProcessedPiece) -> npt.NDArray[np.object_]:
     return np.asarray(shapely.linestrings(np.concatenate(runs), indices=numbers), dtype=object)
 
 
-def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float) -> None:
-    """The letter of what is cut away, on it or as near as there is room."""
+def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: float) -> None:
+    """The letter of what is cut away, on it or as near as there is room, and not beyond ``right``."""
     for letter, loops in piece.scraps:
         if loops:
             x, y = max(map(_box, loops), key=lambda box: box.width * box.height).middle
             around = ((reach * size, turn * math.pi / 6) for reach in SCRAP_REACH for turn in range(12))
             words.place(letter, (Point(x, y), *(Point(x + by * math.cos(angle), y + by * math.sin(angle))
-                                                for by, angle in around)), size=size, beside=True)
+                                                for by, angle in around
+                                                if x + by * math.cos(angle) < right - size)),
+                        size=size, beside=True)
 
 
 def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: str, size: float = LABEL_SIZE,
