@@ -178,11 +178,14 @@ def _consequence(effect: _ErrorEffect, analysis: _Analysis) -> Prose:
     """With its measure where both editions feel it alike and the words tell a difference."""
     say = analysis.locale.say
     words = say(f"trouble.effect.{effect.defect}")
+    fails = (say(f"trouble.fails.{effect.defect}"),)
+    if len(effect.both) < len(SYSTEMS):
+        return fails
     before, after = (_visible_size(effect, which, analysis) for which in (0, 1))
     failing = {each.fails and each.defect in DEFECTS_THAT_FAIL_OTHERWISE for each in effect.both.values()}
-    if (len(effect.both) < len(SYSTEMS) or failing != {False} or "{before}" in words
+    if (failing != {False} or "{before}" in words
             and any(before.wordings[s].text == after.wordings[s].text for s in SYSTEMS)):
-        return (say(f"trouble.fails.{effect.defect}"),)
+        return fails
     return tuple(fill_sentence(words, before=before, after=after))
 
 

@@ -103,6 +103,7 @@ class TutorialEntry:
     published: str = ""
     changed: str = ""
     steps: tuple[tuple[str, str], ...] = ()         # (anchor, title)
+    words: tuple[str, ...] = ()     # to search for, of all but its steps, then of each of them
     photos: tuple[tuple[str, Span], ...] = ()       # (as it is named, where)
     files: tuple[str, ...] = ()
     pictured: bool = False      # whether it has a picture for the gallery, which all languages share

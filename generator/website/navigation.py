@@ -19,7 +19,7 @@ from mkdocs.structure.pages import Page
 
 from generator.locale import LANGUAGES, Locale, locale_for
 
-HOME_PAGE = "index.md"
+HOME_PAGE, SEARCH_PAGE = "index.md", "search.md"
 MAIN_LANGUAGE = "en"         # the language of every page that does not name another
 UNPUBLISHED = (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)
 # the name of a print view: beside the source, so that its address is <slug>/print/, in German
@@ -144,7 +144,8 @@ class PageNavigation:
         uri = page.file.src_uri
         words = locale_for(language_of(uri))
         return {"say": words.section("website"), "lang": words.code, "locale": words,
-                "home_url": self._url(HOME_PAGE, words.code), "menu": tuple(self._menu(uri, nav, words)),
+                "home_url": self._url(HOME_PAGE, words.code),
+                "search_url": self._url(SEARCH_PAGE, words.code), "menu": tuple(self._menu(uri, nav, words)),
                 "companions": self.companions(words, uri), "versions": self.versions(uri),
                 "alternates": self.alternates(uri)}
 

@@ -18,7 +18,7 @@ from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
 from generator.locale import locale_for
-from generator.website.data_pages import SHELF, search_index_name
+from generator.website.data_pages import SHELF
 from generator.website.finished import (
     ADDRESS_MARK,
     HIGH_MARK,
@@ -143,9 +143,8 @@ class PageBodies:
     def data_page(self, context: Mapping[str, Any], name: str, data: SiteData,
                   more: Mapping[str, Any]) -> FinishedPage:
         """A page made from data, and from what the sources tell ``more``."""
-        code = context["lang"]
-        return self._body(f"{name}.html", {**context, **data.contents(name, locale_for(code)), **more,
-                                           "search_index": search_index_name(code)})
+        own = data.contents(name, locale_for(context["lang"]))
+        return self._body(f"{name}.html", {**context, **own, **more})
 
     def card(self, context: Mapping[str, Any], code: str, source: Source, uri: str) -> GalleryCard:
         """A tutorial's card in the gallery of a language with its row of figures, found or made."""

@@ -17,14 +17,7 @@ from mkdocs.utils import get_relative_url
 from generator.findings import Finding
 from generator.locale import locale_for
 from generator.units import Bench
-from generator.website.data_pages import (
-    DATA_PAGES,
-    SHELF,
-    DataPage,
-    SearchedPage,
-    search_index,
-    search_index_name,
-)
+from generator.website.data_pages import DATA_PAGES, SHELF, DataPage
 from generator.website.failures import TO_HTML, unforeseen_error
 from generator.website.feed import feed_files
 from generator.website.finished import FinishedPage, TutorialEntry
@@ -36,6 +29,7 @@ from generator.website.navigation import (
     MAIN_LANGUAGE,
     MEASURES_FILE,
     PRINTS_PAGE,
+    SEARCH_PAGE,
     SHARE_FILE,
     TRUE_SIZE_PAGE,
     PageNavigation,
@@ -54,6 +48,7 @@ from generator.website.photos import frame_photos, replace_photos
 from generator.website.preview import KnownPage
 from generator.website.published_files import remove_unpublished
 from generator.website.recorded_state import NOT_RECORDED, RecordedState
+from generator.website.search_index import search_index, search_index_name, searched_page
 from generator.website.site_data import SiteData, StoredFile
 from generator.website.sources import CachedResults, Source, TutorialCollection
 
@@ -188,8 +183,7 @@ class SiteBuilder:
 
     def _index(self, code: str) -> str:
         """What can be searched for in one language: its tutorials, those that it lacks as they are, words."""
-        pages = (SearchedPage(self._file(uri).url, entry.title, entry.summary, entry.steps)
-                 for uri, entry in self._in(code).items())
+        pages = (searched_page(self._file(uri).url, entry) for uri, entry in self._in(code).items())
         glossary = translated_uri(GLOSSARY_PAGE, code)
         return search_index(pages, self._file(glossary).url if glossary in self.companions else "",
                             locale_for(code))
@@ -323,7 +317,8 @@ class SiteBuilder:
     def site_context(self, code: str) -> dict[str, Any]:
         """What a page without a source, such as that for lost links, is handed."""
         return {"companions": self._navigation.companions(locale_for(code)),
-                "home_url": self._file(translated_uri(HOME_PAGE, code)).url}
+                "home_url": self._file(translated_uri(HOME_PAGE, code)).url,
+                "search_url": self._file(translated_uri(SEARCH_PAGE, code)).url}
 
     def failure(self, error: Exception, config: MkDocsConfig | None) -> Finding:
         """What to say of an error that nobody foresaw: in which stage, at which step of which source."""

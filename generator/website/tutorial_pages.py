@@ -19,7 +19,7 @@ from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
 from generator.record.revision_files import Record, read_record
 from generator.record.snapshot import tutorial_state
-from generator.tutorial import load
+from generator.tutorial import Prose, Tutorial, load
 from generator.tutorial.measures import conversions
 from generator.tutorial.template_files import TemplateFile
 from generator.units import stored
@@ -47,12 +47,14 @@ from generator.website.prose import (
     MarkdownSource,
     StepHeading,
     fill_forms,
+    plain_prose,
     sanitized_page,
     split_at_steps,
     texts_of_steps,
     value_forms,
 )
 from generator.website.rendered_tutorial import RenderedTutorial, rendered_tutorial
+from generator.website.search_index import words_of
 from generator.website.view import (
     TutorialCard,
     TutorialView,
@@ -177,10 +179,20 @@ def _entry(uri: str, drawn: RenderedTutorial, contents: Mapping[str, bytes]) -> 
     return TutorialEntry(
         uri, front.title, front.summary, front.credit.author or "",
         front.published.isoformat() if front.published else "", changed.isoformat() if changed else "",
-        tuple((step.anchor, step.title) for step in tutorial.steps),
+        tuple((step.anchor, step.title) for step in tutorial.steps), tuple(_words(tutorial)),
         tuple((photo.src, photo.span) for photo in tutorial.photos),
         tuple(name for name in contents if name not in (MEASURES_FILE, SHARE_FILE, CARD_PICTURE)),
         pictured=CARD_PICTURE in contents)
+
+
+def _words(tutorial: Tutorial) -> Iterator[str]:
+    """What can be searched for besides titles: in all but the steps, then in each of them; no figures."""
+    def said(*prose: Prose) -> str:
+        return " ".join(plain_prose(each, lambda _: "") for each in prose)
+    names = (word for tool in tutorial.tools for word in (tool.name, tool.instead))
+    yield words_of(said(tutorial.intro, *tutorial.supplies, *(fact.value for fact in tutorial.facts)), *names)
+    for step in tutorial.steps:
+        yield words_of(said(step.prose, *step.notes))
 
 
 def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,

@@ -145,7 +145,8 @@ class Fuzz:
             checked = self.command("check", "tutorials")
         built = self.built("--strict")
         self.reached["strict build"] += built.exit_code == 0
-        if (checked.exit_code == 0) != (built.exit_code == 0):
+        # a measure that is typed in a fence is a warning, and an error in a strict build
+        if (checked.exit_code == 0) != (built.exit_code == 0) and "[measure-typed]" not in checked.output:
             raise Lost(f"check ends with {checked.exit_code}\n{checked.output}\n"
                        f"the strict build with {built.exit_code}\n{built.output}")
         return [] if checked.exit_code == 0 else ["refused"]

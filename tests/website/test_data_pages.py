@@ -1,7 +1,6 @@
 """Pages made from data: bench, words, calls, the index of the search, and by what the gallery is narrowed."""
 from __future__ import annotations
 
-import json
 from dataclasses import replace
 
 from hypothesis import given, settings
@@ -14,7 +13,6 @@ from generator.language.parts import built_in_parts
 from generator.locale import ENGLISH
 from generator.units import default_bench
 from generator.website.data_page_contents import BANK_CARD, bench_data
-from generator.website.data_pages import SearchedPage, search_index
 from generator.website.filters import FilterValues, filter_choices
 from generator.website.glossary import GlossaryLinker
 from generator.website.glossary_words import glossary_words
@@ -132,22 +130,6 @@ def test_a_page_of_the_authors_own_comes_first(project):
     assert project.build("--strict").exit_code == 0
     assert project.page("glossary/index.html").xpath("//h1/text()") == ["Our words"]
     assert not project.page("soap-sleeve/index.html").xpath("//a[@class='word']")
-
-
-def test_the_index_is_small(project):
-    """At most 15 kB for a hundred steps with titles as long as the caddy's, and it reads back."""
-    steps = tuple((f"score-the-foot-and-the-shoulder-{n}", f"Score the foot and the shoulder {n}")
-                  for n in range(10))
-    pages = [SearchedPage(f"tea-caddy-{n}/", "Eight-sided tea caddy", "A caddy whose top gathers to a dome.",
-                          steps)
-             for n in range(10)]
-    text = search_index(pages, "glossary/")
-    assert len(text.encode()) <= 15_000
-    pages = json.loads(text)["pages"]
-    assert sum(len(page[3]) for page in pages[:-1]) == 100 and pages[-1][0] == "glossary/"
-    project.build()
-    built = json.loads((project.site / "search.json").read_text(encoding="utf-8"))["pages"]
-    assert built[0][0] == "soap-sleeve/" and built[0][3][1] == ["score-the-panels", "Score the panels"]
 
 
 def test_only_what_parts_the_tutorials_is_offered():

@@ -17,6 +17,14 @@
   const watcher = new ResizeObserver((entries) => entries.forEach((entry) => reach(entry.target)));
   document.querySelectorAll(".sheet").forEach((sheet) => watcher.observe(sheet));
 
+  // The search is fetched when it is opened; without a script, or where it cannot be had, the link leads to its page.
+  const door = document.getElementById("the-search");
+  door?.addEventListener("click", (event) => {
+    if (event.ctrlKey || event.metaKey || event.shiftKey) return;
+    event.preventDefault();
+    import("./search.js").then((search) => search.open(door), () => { location.href = door.href; });
+  });
+
   // Where mkdocs.yml does not say at which address the site stands, the browser knows.
   const address = document.getElementById("the-address");
   if (address && location.protocol.startsWith("http")) {
