@@ -11,9 +11,11 @@ import subprocess
 import sys
 import time
 from collections.abc import Callable, Iterator
+from io import BytesIO
 from urllib.error import HTTPError, URLError
 from urllib.request import urlopen
 
+import pdfplumber
 import pytest
 
 from tests.website.conftest import THEME
@@ -231,8 +233,17 @@ def test_the_authors_table_stands_in_the_preview(serving):
     assert "<td>60 mm</td><td>2.36 in</td><td>2 3/8 in</td>" in text
 
 
+def pdf_words(data: bytes) -> str:
+    """All that a document says, page by page."""
+    with pdfplumber.open(BytesIO(data)) as document:
+        return "\f".join(page.extract_text() for page in document.pages)
+
+
 def test_what_is_made_later_is_made_when_it_is_asked_for(serving, project, edited):
-    """Print view, words, share picture and templates of an unchanged tutorial: whole, as published."""
+    """Print view, words, share picture and templates of an unchanged tutorial: whole, as published.
+
+    Sheets that say where the tutorial is say the address of the preview, so their words are compared.
+    """
     assert project.build("--strict").exit_code == 0
     first = serving(lambda text: "60 and 120" in text)
     base = serving.address
@@ -244,6 +255,10 @@ def test_what_is_made_later_is_made_when_it_is_asked_for(serving, project, edite
             told = answer.read()
         if name.endswith(".html"):
             assert b"made when a browser asks" not in told and len(told) > 2000, name
+        elif name.endswith(("-bundle.pdf", "-project-sheet.pdf", "-project-sheet-large.pdf")):
+            published = pdf_words((project.site / name).read_bytes())
+            assert pdf_words(told).replace(f"http://{base}/", "https://stall.example/") == published, name
+            assert "https://stall.example/" in published, name
         elif not name.endswith((".xml", ".xml.gz", ".json")):
             assert told == (project.site / name).read_bytes(), name
     assert (project.root / ".foldgauge" / "cache").is_dir() and "made when a browser asks" not in first

@@ -56,9 +56,12 @@ def saved_document(document: pikepdf.Pdf, title: str, language: str,
 
 
 def _share_layers(resources: pikepdf.Object, layers: dict[str, pikepdf.Object]) -> None:
-    """Let what is drawn with these resources use the layers that are there, and add those that are not."""
+    """Let what is drawn with these resources use the layers that are there, and add those that are not.
+
+    By name within one page or plan: pikepdf gives the keys as a set, whose order differs in each process.
+    """
     for properties in _layer_names(resources):
-        for key in list(properties.keys()):
+        for key in sorted(properties.keys()):
             properties[key] = layers.setdefault(key, properties[key])
 
 
