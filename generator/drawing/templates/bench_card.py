@@ -2,7 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from generator.drawing import lettering
 from generator.drawing.pen import Dimension, Role, Surface
@@ -33,15 +33,20 @@ TICK_BOX_SIZE = 0.72          # em: side of the box to tick
 
 @dataclass(frozen=True, slots=True)
 class CardType:
-    """``leading`` of the rows, in em; the share of the height that is ``drawn``; how many ``columns``."""
+    """``leading`` of the rows, in em; the share of the height that is ``drawn``; how many ``columns``.
+
+    ``smaller`` is the share of the variant's size that its letters have.
+    """
 
     leading: float
     drawn: float
     columns: int = 1
+    smaller: float = 1.0
 
 
 # the first with which the card is one page, or else as few as can be
-CARD_TYPES = (CardType(1.62, 0.42), CardType(1.4, 0.42), CardType(1.36, 0.36, 2), CardType(1.3, 0.28, 2))
+CARD_TYPES = (CardType(1.62, 0.42), CardType(1.4, 0.42), CardType(1.36, 0.36, 2), CardType(1.3, 0.28, 2),
+              CardType(1.3, 0.28, 2, 6 / 7))         # about 9 pt
 LARGE_CARD_TYPES = (CardType(1.36, 0.3), CardType(1.3, 0.24), CardType(1.3, 0.26, 2), CardType(1.26, 0.2, 2))
 
 
@@ -64,12 +69,16 @@ def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeadin
     pieces = [_seen_piece(piece, variant) for piece in pieces]
     least, best = 0, variant.settings[0]
     for setting in variant.settings:
-        number = len(_card(plan, pieces, heading, variant, setting))
+        number = len(_card(plan, pieces, heading, _set_in(variant, setting), setting))
         if not least or number < least:
             least, best = number, setting
         if least == 1:
             break
-    return _card(plan, pieces, heading, variant, best, least, whole=True)
+    return _card(plan, pieces, heading, _set_in(variant, best), best, least, whole=True)
+
+
+def _set_in(variant: CardVariant, setting: CardType) -> CardVariant:
+    return replace(variant, size=variant.size * setting.smaller)
 
 
 def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, variant: CardVariant,
