@@ -7,9 +7,8 @@ import shapely
 
 from generator.drawing.pen import Path
 from generator.drawing.picture_geometry import View, polygon_loops
-from generator.geometry import Region
+from generator.geometry import Region, bounds_of
 from generator.geometry.overlay import common_area
-from generator.geometry.strokes import bounds_of
 from generator.geometry.tolerances import TANGENT_CHORD_TOLERANCE
 from generator.paper.records import Plan, Removal
 from generator.units import memoised
