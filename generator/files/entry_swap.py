@@ -127,8 +127,8 @@ def finish_writing(folder: Path) -> None:
     Where nothing was killed, or somebody writes there at this moment, nothing is done.
     """
     swap = EntrySwap(folder, "files")
-    if swap.work.exists():
-        with suppress(LockTaken, OSError, ValueError):
+    with suppress(LockTaken, OSError, ValueError):
+        if swap.work.exists():
             swap.open()
             swap.close()
 

@@ -69,7 +69,7 @@ def howto_data(tutorial: Tutorial, language: str, url: str | None, image: str | 
         "license": licence_url(front.credit.licence),
         "datePublished": _iso_date(front.published),
         "dateModified": _iso_date(front.updated or front.published),
-        "version": ", ".join(f"{system}: {mark}" for system, mark in sorted(tutorial.revisions.items())),
+        "version": ", ".join(f"{mark} ({system})" for system, mark in sorted(tutorial.revisions.items())),
         "yield": tutorial.locale.say("website.yield"),
         "supply": [{"@type": "HowToSupply", "name": plain_prose(supply)} for supply in tutorial.supplies],
         "tool": [{"@type": "HowToTool", "name": tool.name} for tool in tutorial.tools],

@@ -9,7 +9,7 @@ RULER_INCHES = 12
 MM_IN_INCH = float(INCH.mm)
 RULER_MILLIMETRES = int(RULER_INCHES * MM_IN_INCH)                        # 304
 HALF_HEIGHT = 7.5                                              # mm of height above and below the line
-TICK_WIDTH = 0.2                                               # mm
+TICK_WIDTH = round(MM_IN_INCH / 96, 4)       # mm: a pixel of CSS, since less is missed between two pixels
 # mm: of a figure of Arimo at the size of css/page.css
 FIGURE_WIDTH = 0.556 * 2.6
 INCH_TICKS = ((16, 5.0), (8, 3.8), (4, 2.9), (2, 2.1), (1, 1.4))    # sixteenths → height of the tick in mm

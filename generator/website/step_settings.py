@@ -11,9 +11,11 @@ from markupsafe import Markup
 from generator.drawing.lettering import with_fractions
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.tutorial import Tutorial
+from generator.units.wording import NO_BREAK
 from generator.website.prose import SYSTEM_SEPARATOR, SYSTEMS
 
 _DIGIT = re.compile(r"\d")
+_TIMES = re.compile(r"(\(\d+) ")        # begins how often, such as "(2 times)": no measure
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,7 +52,7 @@ def _parts(inch: str, mm: str) -> Iterator[Markup]:
     first = next(k for k, pair in enumerate(zip([*words, "1"], [*other, "1"], strict=False))
                  if pair[0] != pair[1] or _DIGIT.search(pair[0]))
     last = next(k for k, pair in enumerate(zip([*words[::-1], "1"], [*other[::-1], "1"], strict=False))
-                if pair[0] != pair[1] or _DIGIT.search(pair[0]))
+                if pair[0] != pair[1] or _DIGIT.search(pair[0]) and not _TIMES.fullmatch(f"{pair[0]} "))
     last = min(last, len(words) - first, len(other) - first)
     middle = [" ".join(each[first:len(each) - last]) for each in (words, other)]
     yield _with_fractions(" ".join(words[:first]))
@@ -61,4 +63,5 @@ def _parts(inch: str, mm: str) -> Iterator[Markup]:
 
 
 def _with_fractions(text: str) -> Markup:
-    return Markup(escape(with_fractions(text), quote=False))
+    """As HTML, where no line ends between a figure and what it counts."""
+    return Markup(escape(_TIMES.sub(rf"\1{NO_BREAK}", with_fractions(text)), quote=False))

@@ -172,7 +172,9 @@ def test_a_temporary_site_keeps_to_its_own_folder(site):
 
 def test_a_process_that_works_in_the_site(site):
     """Its folder goes on to exist for it, and the name leads to the new site."""
-    with subprocess.Popen([sys.executable, "-c", "input()"], cwd=site, stdin=subprocess.PIPE) as process:
+    with subprocess.Popen([sys.executable, "-c", "print(flush=True); input()"], cwd=site,
+                          stdin=subprocess.PIPE, stdout=subprocess.PIPE) as process:
+        assert process.stdout is not None and process.stdout.readline().strip() == b""    # it has begun
         build(site, NEW)
         assert pages(site) == NEW | HIDDEN and nothing_left(site)
         process.communicate(b"\n")

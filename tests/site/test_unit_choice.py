@@ -27,6 +27,18 @@ def choose(page, word: str) -> None:
     page.get_by_role("radio", name=word, exact=True).check()
 
 
+def offered(page) -> list[str]:
+    """The files that a reader sees first, in their order."""
+    return page.eval_on_selector_all(".yours a", """all => all.filter(e => e.checkVisibility())
+        .map(e => e.getAttribute('href').split('/').pop())""")
+
+
+def own_files(tutorial: str, chosen: str, hand: str = "") -> list[str]:
+    """The files for one edition, paper and hand: all in one, template, project sheet, card and guides."""
+    ends = ("-bundle", "", "-project-sheet", f"-bench-card{hand}", "-guides")
+    return [f"{tutorial.rstrip('/')}-{chosen}{end}.pdf" for end in ends]
+
+
 @pytest.mark.parametrize(("language", "address", "units"), [
     ("en-US", "tea-caddy/", "in"), ("en-GB", "tea-caddy/", "mm"), ("de-DE", "tea-caddy/", "mm"),
     ("en-US", "tea-caddy/de/", "mm"), ("en-US", "tea-caddy/?units=both", "both"),
@@ -45,15 +57,19 @@ def test_languages_and_links_decide_until_the_reader_chooses(browser, site_url, 
 
 
 def test_paper_and_missing_tools_are_asked_once(page, tutorial):
-    """The first template offered is for the chosen paper; what serves instead of a missing tool stands beside
-    it; both hold on the next page, and taken back nothing is left of the tools.
+    """The files offered first are for the chosen edition, paper and hand; what serves instead of a missing
+    tool stands beside it; both hold on the next page, and taken back nothing is left of the tools.
     """
     page.goto(tutorial)
     page.locator(".household summary").click()
-    assert page.locator(".yours a:visible").count() == 1 and "Letter" in page.locator(
-        ".yours a:visible").inner_text()
+    assert offered(page) == own_files(tutorial, "in-letter")
     page.get_by_role("radio", name="A4", exact=True).check()
-    assert "A4" in page.locator(".yours a:visible").inner_text()
+    assert offered(page) == own_files(tutorial, "in-a4")
+    choose(page, "millimetres")
+    page.locator("#the-left-hand").check()
+    assert offered(page) == own_files(tutorial, "mm-a4", "-left")
+    choose(page, "inches")
+    page.locator("#the-left-hand").uncheck()
     assert page.locator(".names .instead:visible").count() == 0
     page.get_by_role("checkbox", name="Scoring board", exact=True).check()
     assert page.locator(".names .instead:visible").count() == 1
@@ -61,7 +77,7 @@ def test_paper_and_missing_tools_are_asked_once(page, tutorial):
     assert page.locator(".names .lacking").inner_text().startswith("Scoring board")
     page.locator(".household summary").click()
     page.get_by_role("checkbox", name="Scoring board", exact=True).uncheck()
-    assert page.evaluate("Object.keys(localStorage)") == ["foldgauge-paper"]
+    assert set(page.evaluate(STORED)) == {"foldgauge-paper", "foldgauge-units"}
 
 
 @pytest.mark.parametrize(("word", "gone", "left"), [("inches", "mm", "in"), ("millimetres", "in", "mm")])

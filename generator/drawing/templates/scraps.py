@@ -7,7 +7,7 @@ import shapely
 
 from generator.drawing.pen import Path
 from generator.drawing.picture_geometry import View, polygon_loops
-from generator.geometry import Region
+from generator.geometry import Region, bounds_of
 from generator.geometry.overlay import common_area
 from generator.geometry.tolerances import TANGENT_CHORD_TOLERANCE
 from generator.paper.records import Plan, Removal
@@ -33,7 +33,8 @@ def scraps_of(plan: Plan, piece: int, view: View,
             outline: Path) -> Iterator[tuple[str, tuple[Path, ...]]]:
     """What is cut away of the paper as it was before, as far as it lies beside what is left of it."""
     letters = scrap_letters(plan)
-    frame = shapely.box(*Region(outline).polygon(TANGENT_CHORD_TOLERANCE).bounds)
+    left, bottom, right, top = map(float, bounds_of(outline))       # which a piece without an area has too
+    frame = shapely.box(left, bottom, right, top)
     for act in plan.acts:
         if isinstance(act.detail, Removal) and act.pieces[0] == piece:
             before = [state for number, state in plan.states[piece] if number < act.number][-1]

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from generator.findings import Finding, Severity, finding
+from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import Hinge, placed_points
 from generator.geometry.arrays import FloatArray
@@ -31,7 +32,8 @@ class CornerEdge:
 
 def tucked_corner_findings(context: PieceContext) -> Iterator[Finding]:
     """One for each statement with tucks that stand off what they go behind, or hang beside its edge."""
-    if not context.closes():
+    # the gussets of a gathered top are judged by the height of its crown
+    if not context.closes() or top_of(context) is not None:
         return
     held = {k for each in context.glued for k in (each.panel, each.target_panel)} | {
         context.locator.panel(face) for closure in context.plan.closures for face in closure.faces
