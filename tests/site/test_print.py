@@ -159,7 +159,7 @@ def test_the_rule_is_true_to_size(view):
     0.04 mm.
     """
     upright = [line for line in view.pages[0].lines + view.pages[0].curves
-               if (line["x1"] - line["x0"]) * POINT < 0.21      # ticks are dashes, which become outlines
+               if (line["x1"] - line["x0"]) * POINT < 0.28      # ticks are dashes a pixel wide, as outlines
                and abs((line["bottom"] - line["top"]) * POINT - 5) < 0.05]
     places = sorted({round((line["x0"] + line["x1"]) / 2 * POINT, 3) for line in upright})
     for step, count in ((25.4, 7), (10, 18)):
