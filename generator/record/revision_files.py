@@ -106,10 +106,10 @@ def _digest(body: Iterable[str]) -> str:
 # -- reading -----------------------------------------------------------------------
 
 
-def read_record(folder: Path, shown: str, aliases: Iterable[str] = ()) -> Record:
+def read_record(folder: Path, shown: str) -> Record:
     """The record of the tutorial in ``folder``; ``shown`` is how messages name the folder of all tutorials.
 
-    ``aliases`` are names that its folder had before. Nothing is begun anew where something is wrong.
+    Nothing is begun anew where something is wrong.
     """
     finish_writing(folder.parent)       # a publication that was killed is whole, or was none
     revisions: dict[str, Revision] = {}
@@ -128,7 +128,7 @@ def read_record(folder: Path, shown: str, aliases: Iterable[str] = ()) -> Record
             findings.append(broken.finding)
         else:
             revisions[found.name] = found
-    listed, wrong = _listed(folder.parent / LIST_FILE, f"{shown}/{LIST_FILE}", {folder.name, *aliases}, texts)
+    listed, wrong = _listed(folder.parent / LIST_FILE, f"{shown}/{LIST_FILE}", folder.name, texts)
     findings += wrong
     if not findings:
         findings += _lost(revisions, listed, f"{shown}/{LIST_FILE}", f"{shown}/{folder.name}/{RECORD_FOLDER}")
@@ -222,7 +222,7 @@ class _Listed:
     lines: Mapping[str, int] | None
 
 
-def _listed(path: Path, shown: str, slugs: set[str],
+def _listed(path: Path, shown: str, slug: str,
             texts: dict[str, str]) -> tuple[_Listed, list[Finding]]:
     try:
         there = path.exists()
@@ -239,7 +239,7 @@ def _listed(path: Path, shown: str, slugs: set[str],
     wrong = []
     for number, line in enumerate(text.split("\n"), 1):
         said = _LIST_LINE.fullmatch(line)
-        if said is not None and said[3] in slugs:
+        if said is not None and said[3] == slug:
             found[said[2]] = number
         elif said is None and line.strip():
             hint = "keep the lines of both sides, and take this one out" if _MERGE.match(line) else RESTORE
