@@ -34,7 +34,10 @@ class FoldDirection(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A kind of paper: ``weight`` in g/m², ``thickness`` a length, ``grain`` "along", "across" or "any"."""
+    """A kind of paper: ``weight`` in g/m², ``thickness`` a length, ``grain`` "along", "across" or "any".
+
+    The colours of its ``printed`` and its ``plain`` side are "#rrggbb", "" where nobody says which.
+    """
 
     name: str
     weight: int | None = None
@@ -42,6 +45,8 @@ class Paper:
     grain: str = "any"
     one_way: bool = False
     two_sided: bool = False
+    printed: str = ""
+    plain: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -179,6 +184,12 @@ class PieceInfo:
     step: int
     out_of: str | None = None       # what it is cut from, where it is no blank of its own: a scrap, an offcut
     boxes: int = 1
+
+    def colour(self, side: str) -> str:
+        """What its paper is coloured on the "plain" or the "printed" side, "" where nobody says so."""
+        if self.paper is None:
+            return ""
+        return self.paper.printed if side == "printed" else self.paper.plain
 
     @property
     def is_ribbon(self) -> bool:

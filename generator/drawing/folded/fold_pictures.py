@@ -216,12 +216,11 @@ def draw_solid(solid: Solid, view: Camera) -> UndescribedPicture:
     lines = contours(solid, camera, projections, areas, silhouettes)
     ribbons = _visible_ribbons(solid, camera, projections)
     return UndescribedPicture(solid, camera, projections, areas,
-                              _recorded(projections, areas, lines, ribbons))
+                              _recorded(solid, projections, areas, lines, ribbons))
 
 
-def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry],
-              lines: Sequence[ContourLine],
-              ribbons: Sequence[FloatArray]) -> Recording:
+def _recorded(solid: Solid, projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry],
+              lines: Sequence[ContourLine], ribbons: Sequence[FloatArray]) -> Recording:
     """The recording, as high as what it shows."""
     points = np.concatenate([shapely.get_coordinates(area) for area in areas]
                             + [line.points for line in lines]
@@ -231,7 +230,8 @@ def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry
     pen = RecordingPen()
     pen.begin("faces")
     for projection, area in zip(projections, areas, strict=True):
-        _draw_face(pen, projection, area, shift)
+        info = solid.parts[projection.part].info
+        _draw_face(pen, projection, area, shift, info.colour(projection.side) if info is not None else "")
     pen.end()
     pen.begin("lines")
     for line in lines:
@@ -243,7 +243,8 @@ def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry
     return pen.recording(PICTURE_WIDTH, round(height, COORDINATE_DECIMALS))
 
 
-def _draw_face(pen: RecordingPen, projection: ProjectedArea, area: BaseGeometry, shift: FloatArray) -> None:
+def _draw_face(pen: RecordingPen, projection: ProjectedArea, area: BaseGeometry, shift: FloatArray,
+               colour: str) -> None:
     """A face in its tone; a bent one in several, beside each other."""
     side = Surface.PRINTED if projection.side == "printed" else Surface.PLAIN
     bands = [area, *(polygonal_part(area.intersection(band, grid_size=PICTURE_GRID))
@@ -253,7 +254,7 @@ def _draw_face(pen: RecordingPen, projection: ProjectedArea, area: BaseGeometry,
         band = shape if darker is None else shape.difference(darker, grid_size=PICTURE_GRID)
         loops = tuple(_loops(band, shift))
         if loops:
-            pen.face(loops, FoldedFace(side, tone))
+            pen.face(loops, FoldedFace(side, tone, colour))
 
 
 def _loops(shape: BaseGeometry, shift: FloatArray) -> Iterator[Path]:

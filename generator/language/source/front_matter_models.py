@@ -48,6 +48,7 @@ _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
 _WEIGHT = re.compile(r"([0-9]{1,4}) ?(?:gsm|g/m2|g/m²)\Z")
 _WINDOW_SHARE = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?%?\Z")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
+_COLOUR = re.compile(r"#[0-9a-f]{6}\Z")
 _TIME = re.compile(r"(?:([0-9]{1,3}) ?h)? ?(?:([0-9]{1,4}) ?min)?\Z")
 CHOSEN_FOR = " for "
 
@@ -126,6 +127,15 @@ def read_weight(text: object) -> int:
     return int(found[1])
 
 
+def read_colour(text: object) -> str:
+    """A colour of paper from ``#b5c9a8``; raises QuantityError."""
+    colour = text.strip().lower() if isinstance(text, str) else ""
+    if not _COLOUR.match(colour):
+        raise QuantityError("front-value", f"{_typed_text(text)} is not a colour",
+                            'write red, green and blue in quotes, such as "#b5c9a8"')
+    return colour
+
+
 def read_time(text: object) -> int:
     """Minutes from ``40 min`` or ``1 h 20 min``."""
     found = _TIME.match(" ".join(text.split())) if isinstance(text, str) else None
@@ -182,13 +192,15 @@ class _KeyGroup(BaseModel):
 
 
 class PaperModel(_KeyGroup):
-    """One of the papers."""
+    """One of the papers; ``printed`` and ``plain`` are the colours of its sides, which its pictures show."""
 
     weight: Annotated[int, PlainValidator(read_weight)] | None = None
     thickness: Length | None = None
     grain: GrainDirection = "any"
     one_way: bool = False
     two_sided: bool = False
+    printed: Annotated[str, PlainValidator(read_colour)] = ""
+    plain: Annotated[str, PlainValidator(read_colour)] = ""
 
 
 class ToolModel(_KeyGroup):
