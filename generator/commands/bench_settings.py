@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from os.path import realpath
 from pathlib import Path
 from types import MappingProxyType
@@ -16,6 +15,7 @@ import click
 import yaml
 from pathspec import GitIgnoreSpec
 
+from generator.dataclass import dataclass
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 
 CONFIG_FILE = "mkdocs.yml"

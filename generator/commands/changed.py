@@ -4,7 +4,6 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from os.path import normpath
 from pathlib import Path
 from urllib.parse import urljoin
@@ -15,6 +14,7 @@ from generator.commands.bench_settings import site_folder
 from generator.commands.check import SCHEMA, all_findings, record_of
 from generator.commands.recorded import RecordedTutorial, recorded, sources_named, title_of
 from generator.commands.sources import exit_with_findings
+from generator.dataclass import dataclass
 from generator.findings import has_errors, with_progress
 from generator.locale import ENGLISH, LANGUAGES, Locale, locale_for
 from generator.record.changes import (

@@ -4,7 +4,6 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from pathlib import Path
 
@@ -12,6 +11,7 @@ import click
 
 from generator.commands.check import SCHEMA
 from generator.commands.sources import display_path, load_source_on
+from generator.dataclass import dataclass
 from generator.files import NotWritten, error_reason, write_files
 from generator.findings import Finding, Severity, with_progress
 from generator.language.parts import site_parts

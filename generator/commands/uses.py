@@ -4,7 +4,7 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import asdict, dataclass
+from dataclasses import asdict
 from fractions import Fraction
 from functools import partial
 from pathlib import Path
@@ -13,6 +13,7 @@ import click
 
 from generator.commands.check import SCHEMA
 from generator.commands.sources import display_path, kept_answer, load_source, print_findings, sources_in
+from generator.dataclass import dataclass
 from generator.findings import with_progress
 from generator.language.evaluation.application import did_you_mean
 from generator.language.fences import read_fences

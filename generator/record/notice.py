@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from html import escape
 
+from generator.dataclass import dataclass
 from generator.locale import Locale, capital
 from generator.record.changes import changes_between
 from generator.record.print_marks import moved_lines
