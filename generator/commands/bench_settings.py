@@ -5,7 +5,6 @@ The benches of readers, and what of the folder of tutorials stays out of the sit
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from os.path import realpath
 from pathlib import Path
 from typing import Any  # what a file of settings holds is anybody's
@@ -14,6 +13,7 @@ import click
 import yaml
 from pathspec import GitIgnoreSpec
 
+from generator.dataclass import dataclass
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 
 CONFIG_FILE = "mkdocs.yml"

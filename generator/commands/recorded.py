@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
 from generator.commands.check import CheckedSource, checked_source, record_of
 from generator.commands.sources import is_folder, sources_in
+from generator.dataclass import dataclass
 from generator.record.revision_files import Record
 
 TUTORIALS = "tutorials"

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.findings import EDITION_NAMES
 from generator.record.state import KINDS, EditionState, TutorialState
 

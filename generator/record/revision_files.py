@@ -8,10 +8,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from generator.dataclass import dataclass, field
 from generator.files import finish_writing
 from generator.findings import Finding, Span, finding
 from generator.record.state import KINDS, EditionState, TutorialState, name_of

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
+from generator.dataclass import dataclass, field
 from generator.units import FrozenRecord
 
 # what of an edition can change by itself, in the order in which it is told

@@ -6,10 +6,10 @@ there.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, SupportsFloat
 
+from generator.dataclass import dataclass
 from generator.findings import findings_data
 from generator.geometry import Circle, Point
 from generator.paper.records import Mark, PieceState, Plan

@@ -3,9 +3,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import count
 
+from generator.dataclass import dataclass, replace
 from generator.drawing import Recording
 from generator.drawing.backends.cutting_files import cutting_svg, dxf
 from generator.drawing.backends.pdf import pdf

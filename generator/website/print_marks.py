@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.locale import Locale
 from generator.record.changes import ChangedEdition, changes_between
 from generator.record.revision_files import Record, Revision

@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.folded.slider_data import slider_data
 from generator.files import FileCache
 from generator.findings import FindingError, Span, stage
