@@ -217,9 +217,7 @@ def _editions(lines: list[str], file: str) -> Mapping[str, EditionState]:
 
 @dataclass(frozen=True, slots=True)
 class _Listed:
-    """The revisions of a tutorial by name: the line of the list that names each and the day it says; None
-    without a list.
-    """
+    """The revisions of a tutorial by name: the line of the list and its day; None without a list."""
 
     lines: Mapping[str, tuple[int, str]] | None
 
