@@ -166,9 +166,11 @@ def test_the_table():
 
 def test_a_corner_on_the_edge_in_one_edition_alone():
     """Six tabs are the wall in millimetres and less in inches: the row says that there is no mark."""
-    pane = "pane = cut(strip, polygon(at(panel, tab), at(2*panel, tab), at(2*panel, 6*tab)))"
-    rows = measures_table(load(source(fence=f"{FENCE}\n{pane}")).tutorial).split("\n")
-    first, = [k for k, row in enumerate(rows) if row.startswith("  pane: 1 × cut")]
+    strip = FENCE.split("\n")[0]
+    pane = "pane = score(strip, polygon(at(tab, tab), at(2*tab, tab), at(2*tab, 6*tab)))"
+    made = load(source(fence=f"{strip}\n{pane}", prose="Score it.")).tutorial
+    rows = measures_table(made).split("\n")
+    first, = [k for k, row in enumerate(rows) if row.startswith("  pane: 1 × score")]
     assert any("no mark" in row and "2 1/4 in" in row for row in rows[first:first + 5])
 
 
