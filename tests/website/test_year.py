@@ -174,6 +174,11 @@ def test_a_year(stall: Stall):
     stall.publish("2026-04-01", "Slots below.")
     assert [len(stall.worth(f"Band for {what}")) for what in ("apples", "beans", "candles")] == [3, 4, 4]
 
+    another_name_and_bench(stall)
+
+
+def another_name_and_bench(stall: Stall) -> None:
+    """The rest of the year."""
     # the first height again: its prints are good again, those in between are not
     stall.edit("apples", "high: 1 1/8 in", "high: 1 1/4 in")
     stall.publish("2026-05-01", "Small apples again.")
