@@ -53,10 +53,16 @@ def side_class(side: str, colour: str) -> str:
     return f"{side}-{colour[1:]}"
 
 
+def side_colour(info: PieceInfo | None, side: str) -> str:
+    """What a piece's paper is coloured on the "plain" or the "printed" side, "" where nobody says so."""
+    paper = info and info.paper
+    return "" if not paper else paper.printed if side == "printed" else paper.plain
+
+
 def colour_classes(pieces: Iterable[PieceInfo]) -> str:
     """The classes of the coloured sides of their papers."""
     return " ".join(dict.fromkeys(side_class(side, colour) for info in pieces for side in SIDES
-                                  if (colour := info.colour(side))))
+                                  if (colour := side_colour(info, side))))
 
 
 def colour_sheet(drawn: str) -> str:

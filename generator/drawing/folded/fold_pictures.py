@@ -22,6 +22,7 @@ from generator.drawing.folded.contours import ContourLine, contours
 from generator.drawing.folded.hidden_lines import polygonal_part, visible_areas, visible_stretches
 from generator.drawing.folded.projection import ProjectedArea, projected_areas
 from generator.drawing.folded.solid_builder import SolidBuilder
+from generator.drawing.paper_colours import side_colour
 from generator.drawing.pen import Contour, FoldedFace, Path, Surface
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.steps.layout import PICTURE_WIDTH
@@ -231,7 +232,7 @@ def _recorded(solid: Solid, projections: Sequence[ProjectedArea], areas: Sequenc
     pen.begin("faces")
     for projection, area in zip(projections, areas, strict=True):
         info = solid.parts[projection.part].info
-        _draw_face(pen, projection, area, shift, info.colour(projection.side) if info is not None else "")
+        _draw_face(pen, projection, area, shift, side_colour(info, projection.side))
     pen.end()
     pen.begin("lines")
     for line in lines:

@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
 from generator.dataclass import dataclass
+from generator.drawing.paper_colours import side_colour
 from generator.drawing.pen import Pen, Role, Surface
 from generator.drawing.picture_geometry import View, joined_paths
 from generator.drawing.process_table import PROCESS_BY_KEY
@@ -69,7 +70,7 @@ class StepCanvas:
 def draw_paper(canvas: StepCanvas, segment: StepSegment, paper: PaperView) -> Region:
     """The paper itself, and over it what goes. Gives the area."""
     area = viewed_region(paper.before if segment.removes else paper.after, canvas.base)
-    canvas.area(area, upper_surface(segment), segment.piece.colour(segment.side_up))
+    canvas.area(area, upper_surface(segment), side_colour(segment.piece, segment.side_up))
     view = canvas.base.after_turning() if canvas.whole else View()
     for loop in paper.removed:
         canvas.area(Region(view.path(loop)), Surface.REMOVED)

@@ -16,9 +16,11 @@ from pydantic import (
     model_validator,
 )
 
+from generator.language.source.former_names import read_alias
 from generator.language.source.front_matter_values import (
     HOLDS_HINT,
     Oval,
+    read_colour,
     read_oval,
     read_sheet,
     with_selvedge,
@@ -49,7 +51,6 @@ _NAME = re.compile(r"[a-z][a-z0-9_]*\Z")
 _WEIGHT = re.compile(r"([0-9]{1,4}) ?(?:gsm|g/m2|g/m²)\Z")
 _WINDOW_SHARE = re.compile(r"([0-9]{1,3}(?:\.[0-9]{1,3})?) ?%?\Z")
 _DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}\Z")
-_COLOUR = re.compile(r"#[0-9a-f]{6}\Z")
 _TIME = re.compile(r"(?:([0-9]{1,3}) ?h)? ?(?:([0-9]{1,4}) ?min)?\Z")
 CHOSEN_FOR = " for "
 
@@ -126,15 +127,6 @@ def read_weight(text: object) -> int:
         raise QuantityError("front-value", f"{_typed_text(text)} is not the weight of a paper",
                             "write the grams of a square metre, such as 200 gsm")
     return int(found[1])
-
-
-def read_colour(text: object) -> str:
-    """A colour of paper from ``#b5c9a8``; raises QuantityError."""
-    colour = text.strip().lower() if isinstance(text, str) else ""
-    if not _COLOUR.match(colour):
-        raise QuantityError("front-value", f"{_typed_text(text)} is not a colour",
-                            'write red, green and blue in quotes, such as "#b5c9a8"')
-    return colour
 
 
 def read_time(text: object) -> int:
@@ -316,13 +308,6 @@ class HoldsModel(_KeyGroup):
         return self
 
 
-class MadeModel(_KeyGroup):
-    """The edition that the author made the box from, and the day."""
-
-    edition: SystemCode
-    on: Annotated[date, PlainValidator(read_day)]
-
-
 class CreditModel(_KeyGroup):
     """Whose design it is, and what allows us to publish it."""
 
@@ -354,9 +339,9 @@ class FrontModel(_KeyGroup):
     guides: GuidesModel = GuidesModel()
     holds: HoldsModel | None = None
     bow: Annotated[ToolModel, BeforeValidator(for_both_systems)] | None = None
-    made: MadeModel | None = None
     photos: dict[str, dict[Name, Length]] = {}
     hand: Annotated[ToolModel, AfterValidator(plausible_hand)] | None = None
     credit: CreditModel = CreditModel()
     published: Annotated[date, PlainValidator(read_day)] | None = None
     updated: Annotated[date, PlainValidator(read_day)] | None = None
+    aliases: Annotated[list[Annotated[str, AfterValidator(read_alias)]], Field(max_length=MAX_ENTRIES)] = []
