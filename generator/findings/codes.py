@@ -94,6 +94,7 @@ CODES: dict[str, Code] = {
     "edition-stale": Code("error",
                           "A length of the regauged edition lies too far from the drawn one, as after a "
                           "change of dimension."),
+    "clearance-unclear": Code("error", "A clearance is declared of no named length with a fixed limit."),
     "clearance-rounded": Code("warning", "A clearance of the regauged edition is rounded towards its limit."),
     "off-grid": Code("warning",
                      "A mark falls between the marks of the tool that makes it (an error in the edition that "

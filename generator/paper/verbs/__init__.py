@@ -32,4 +32,4 @@ VOCABULARY: frozenset[str] = frozenset((
     "left", "right", "top", "bottom", "middle", "mountain", "valley", "plain", "printed", "opposite",
     "in_turn",
     "quarter", "half", "quarter_back", "flat", "board", "trimmer", "rule", "template", "offcut",
-    "crosswise"))
+    "crosswise", "clearance"))

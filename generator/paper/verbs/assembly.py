@@ -19,6 +19,7 @@ from generator.paper.parameter_kinds import (
     Folds,
     Holes,
     Length,
+    LimitArg,
     Marks,
     OrderArg,
     PieceArg,
@@ -268,8 +269,14 @@ def turn_over(builder: PlanBuilder, piece: PieceArg) -> None:
     builder.record("turn_over", piece)
 
 
-def expect(builder: PlanBuilder, condition: Condition, *, because: TextArg | None = None) -> None:
-    """State what the design must keep; an edition in which it fails does not go out."""
+def expect(builder: PlanBuilder, condition: Condition, limit: LimitArg | None = None, *,
+           because: TextArg | None = None) -> None:
+    """State what the design must keep; an edition in which it fails does not go out.
+
+    With the word ``clearance`` the one named length in it is room for paper or a hand: regauging rounds it
+    away from its limit.
+    """
+    del limit       # regauging reads it from the source
     for truth in members(condition):
         if not truth.holds:
             reason = f", because {because}" if because else ""
