@@ -1,4 +1,4 @@
-"""What a design states of itself: what it must keep, how large the box is, what closes, stands in it, is tied."""
+"""What a design states of itself: what it keeps, how large the box is, what closes, stands in it, is tied."""
 from __future__ import annotations
 
 from generator.paper.parameter_kinds import (
