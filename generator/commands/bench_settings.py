@@ -5,6 +5,8 @@ The benches of readers, and what of the folder of tutorials stays out of the sit
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from functools import lru_cache
 from os.path import realpath
 from pathlib import Path
 from typing import Any  # what a file of settings holds is anybody's
@@ -85,7 +87,7 @@ def site_folder(path: Path) -> SiteFolder | None:
 def _settings(config: Path) -> Mapping[str, Any]:
     """The file's settings; none where it holds something else."""
     try:
-        data = yaml.load(config.read_text(encoding="utf-8"), _TagTolerantLoader)
+        data = _data_of(config.read_text(encoding="utf-8"))
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
         raise _unusable(config, f", line {line}: this is not YAML ({error.problem})") from None
@@ -94,6 +96,13 @@ def _settings(config: Path) -> Mapping[str, Any]:
     except (ValueError, RecursionError, yaml.YAMLError):
         raise _unusable(config, " cannot be read as YAML in UTF-8") from None
     return data if isinstance(data, dict) else {}
+
+
+@lru_cache(maxsize=4)       # each source of a run asks
+def _data_of(text: str) -> object:
+    with suppress(yaml.YAMLError):      # what the faster loader refuses the other reads, or words the problem
+        return yaml.load(text, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    return yaml.load(text, _TagTolerantLoader)
 
 
 def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
