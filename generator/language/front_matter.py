@@ -29,7 +29,7 @@ from generator.language.source.front_matter_models import (
     read_edition_measure,
     read_share,
 )
-from generator.language.source.front_matter_values import BOW_RIBBON, AuthorBuild, Contents, PhotoLength
+from generator.language.source.front_matter_values import BOW_RIBBON, Contents, PhotoLength
 from generator.language.source.markdown import read_inline, relocated_prose
 from generator.language.source.records import Document, Prose
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
@@ -90,7 +90,7 @@ class FrontMatter(FrozenRecord):
     ``parts`` are all that its fences may use.
     ``published`` and ``updated`` are the days the author gives, for feeds.
     ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by
-    system), ``made`` that the author has made the box, ``shown`` the lengths
+    system), ``shown`` the lengths
     that photos show. ``hand`` is how far a hand is off (by system), where
     the author says it. ``chosen_for`` are the drawn lengths that those of the
     other edition were chosen for, where that is said. ``names`` are what readers
@@ -120,7 +120,6 @@ class FrontMatter(FrozenRecord):
     guides: Guides = Guides()
     holds: Contents | None = None
     bow: Mapping[str, Quantity] = field(default_factory=lambda: BOW_RIBBON)
-    made: AuthorBuild | None = None
     shown: tuple[PhotoLength, ...] = ()
     parts: Parts = field(default_factory=built_in_parts)
     hand: Mapping[str, Quantity] = field(default_factory=dict)
@@ -264,7 +263,6 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         updated=model.updated, guides=_guides(model.guides),
         holds=_contents(model.holds, span_of(tree, ("holds",), key=True)),
         bow=_bow_ribbon(model.bow),
-        made=AuthorBuild(model.made.edition, model.made.on) if model.made else None,
         shown=tuple(_photo_lengths(model, tree)),
         hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {},
         chosen_for={name: length(measure.chosen_for.quantity.value, name) for name, measure in given.items()

@@ -14,7 +14,7 @@ from pathlib import Path
 from generator.dataclass import dataclass, field
 from generator.files import finish_writing
 from generator.findings import Finding, Span, finding
-from generator.record.state import KINDS, EditionState, TutorialState, name_of
+from generator.record.state import KINDS, LATER_KINDS, EditionState, TutorialState, name_of
 from generator.units import SYSTEMS
 
 RECORD_FOLDER = "record"                # beside the source
@@ -210,7 +210,7 @@ def _editions(lines: list[str], file: str) -> Mapping[str, EditionState]:
         if _digest(body) != digest:
             raise _Broken("record-edited", file, number, lines[number - 1],
                           "what stands below is not what was published: somebody has changed it")
-    if set(found) != set(SYSTEMS) or any(set(KINDS) - set(each) for _, each in found.values()):
+    if set(found) != set(SYSTEMS) or any(set(KINDS) - LATER_KINDS - set(each) for _, each in found.values()):
         raise _Broken("record-broken", file, len(lines), lines[-1], "the rest of this revision is gone")
     return {system: EditionState(mark, each) for system, (mark, each) in found.items()}
 

@@ -304,13 +304,6 @@ class HoldsModel(_KeyGroup):
         return self
 
 
-class MadeModel(_KeyGroup):
-    """The edition that the author made the box from, and the day."""
-
-    edition: SystemCode
-    on: Annotated[date, PlainValidator(read_day)]
-
-
 class CreditModel(_KeyGroup):
     """Whose design it is, and what allows us to publish it."""
 
@@ -342,7 +335,6 @@ class FrontModel(_KeyGroup):
     guides: GuidesModel = GuidesModel()
     holds: HoldsModel | None = None
     bow: Annotated[ToolModel, BeforeValidator(for_both_systems)] | None = None
-    made: MadeModel | None = None
     photos: dict[str, dict[Name, Length]] = {}
     hand: Annotated[ToolModel, AfterValidator(plausible_hand)] | None = None
     credit: CreditModel = CreditModel()
