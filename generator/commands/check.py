@@ -24,6 +24,7 @@ from generator.commands.sources import (
 from generator.dataclass import dataclass
 from generator.findings import Finding, Span, findings_data, has_errors, sorted_findings, with_progress
 from generator.language.source.files_beside import link_findings, photo_findings
+from generator.language.source.former_names import alias_findings
 from generator.language.source.portable_names import name_findings
 from generator.language.source.records import PARTS_FOLDER
 from generator.record.revision_files import Record, read_record
@@ -119,6 +120,10 @@ def _unpublished(loaded: Mapping[Path, CheckedSource],
             yield from () if found is None else (found,)
 
 
+def _from_here(path: Path) -> str:
+    return Path(relpath(path)).as_posix()
+
+
 def _findings_beside(loaded: Mapping[Path, CheckedSource], asked: Container[str]) -> Iterator[Finding]:
     """What the build would say of files beside the sources: photos that are none, links to elsewhere, names.
 
@@ -137,4 +142,5 @@ def _findings_beside(loaded: Mapping[Path, CheckedSource], asked: Container[str]
         if site is not None and site.path == folder:
             only = None if str(folder) in asked else {*names, PARTS_FOLDER}
             for judge in (link_findings, name_findings):
-                yield from judge(folder, lambda path: Path(relpath(path)).as_posix(), site.wanted, only)
+                yield from judge(folder, _from_here, site.wanted, only)
+        yield from alias_findings(folder, _from_here, names)

@@ -30,6 +30,7 @@ CODES: dict[str, Code] = {
     "photo-wrong": Code("error", "A photo is not what its name says, cannot be read, or is far too large."),
     "html-refused": Code("error", "HTML in the prose, or an attribute of it, that pages do not take."),
     "link-refused": Code("error", "A link in the prose that leads where no page leads, or is no address."),
+    "alias-taken": Code("error", "A former name of a tutorial stands for another page already."),
     "log-wrong": Code("error", "The log of boxes really made says something that cannot be read."),
     "box-differs": Code("warning", "A box that was made measures something else than is computed."),
     "record-broken": Code("error", "What was published of a tutorial cannot be read back."),

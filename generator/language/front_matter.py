@@ -94,7 +94,8 @@ class FrontMatter(FrozenRecord):
     that photos show. ``hand`` is how far a hand is off (by system), where
     the author says it. ``chosen_for`` are the drawn lengths that those of the
     other edition were chosen for, where that is said. ``names`` are what readers
-    call names of the source, ``names_at`` where each of them stands.
+    call names of the source, ``names_at`` where each of them stands. ``aliases`` are former
+    names of its folder, the first one first.
     """
 
     file: str
@@ -126,6 +127,7 @@ class FrontMatter(FrozenRecord):
     chosen_for: Mapping[str, Quantity] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
     names_at: Mapping[str, Span] = field(default_factory=dict)
+    aliases: tuple[str, ...] = ()
 
     @property
     def other(self) -> str:
@@ -267,7 +269,7 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {},
         chosen_for={name: length(measure.chosen_for.quantity.value, name) for name, measure in given.items()
                     if measure.chosen_for is not None},
-        names=dict(model.names),
+        names=dict(model.names), aliases=tuple(dict.fromkeys(model.aliases)),
         names_at={name: span_of(tree, ("names", name), key=True) for name in model.names})
 
 

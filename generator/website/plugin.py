@@ -34,6 +34,7 @@ from generator.files import (
 )
 from generator.findings import Finding, Severity, has_errors, render_all
 from generator.language.source.files_beside import link_findings
+from generator.language.source.former_names import alias_findings
 from generator.language.source.portable_names import name_findings
 from generator.language.source.text_limits import hidden_character
 from generator.locale import locale_for
@@ -212,6 +213,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
                 log.info("%s", line)
         unpublished = records.refusals() if self.config.unpublished == "error" and not self.serving else ()
         found = tuple(_judged((*collection.findings, *photos, *name_findings(folder, shown, wanted),
+                               *alias_findings(folder, shown),
                                *records.findings, *unpublished), config.strict))
         if errors := self._report(found, {**collection.texts, **records.texts}):
             left_out = collection.blamed({each.file.removeprefix(f"{shown(folder)}/") for each in errors})

@@ -16,6 +16,7 @@ from pydantic import (
     model_validator,
 )
 
+from generator.language.source.former_names import read_alias
 from generator.language.source.front_matter_values import (
     HOLDS_HINT,
     Oval,
@@ -340,3 +341,4 @@ class FrontModel(_KeyGroup):
     credit: CreditModel = CreditModel()
     published: Annotated[date, PlainValidator(read_day)] | None = None
     updated: Annotated[date, PlainValidator(read_day)] | None = None
+    aliases: Annotated[list[Annotated[str, AfterValidator(read_alias)]], Field(max_length=MAX_ENTRIES)] = []
