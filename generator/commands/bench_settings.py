@@ -6,6 +6,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from functools import lru_cache
 from os.path import realpath
 from pathlib import Path
 from types import MappingProxyType
@@ -107,7 +109,7 @@ def _refuses(data: Mapping[str, Any], name: str) -> bool:
 def _settings(config: Path) -> Mapping[str, Any]:
     """The file's settings; none where it holds something else."""
     try:
-        data = yaml.load(config.read_text(encoding="utf-8"), _TagTolerantLoader)
+        data = _data_of(config.read_text(encoding="utf-8"))
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
         raise _unusable(config, f", line {line}: this is not YAML ({error.problem})") from None
@@ -116,6 +118,13 @@ def _settings(config: Path) -> Mapping[str, Any]:
     except (ValueError, RecursionError, yaml.YAMLError):
         raise _unusable(config, " cannot be read as YAML in UTF-8") from None
     return data if isinstance(data, dict) else {}
+
+
+@lru_cache(maxsize=4)       # each source of a run asks
+def _data_of(text: str) -> object:
+    with suppress(yaml.YAMLError):      # what the faster loader refuses the other reads, or words the problem
+        return yaml.load(text, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    return yaml.load(text, _TagTolerantLoader)
 
 
 def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:
