@@ -29,7 +29,7 @@ from generator.language.source.front_matter_models import (
     read_edition_measure,
     read_share,
 )
-from generator.language.source.front_matter_values import BOW_RIBBON, Contents, PhotoLength
+from generator.language.source.front_matter_values import BOW_RIBBON, Contents, ShownMeasure
 from generator.language.source.markdown import read_inline, relocated_prose
 from generator.language.source.records import Document, Prose
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
@@ -121,7 +121,7 @@ class FrontMatter(FrozenRecord):
     guides: Guides = Guides()
     holds: Contents | None = None
     bow: Mapping[str, Quantity] = field(default_factory=lambda: BOW_RIBBON)
-    shown: tuple[PhotoLength, ...] = ()
+    shown: tuple[ShownMeasure, ...] = ()
     parts: Parts = field(default_factory=built_in_parts)
     hand: Mapping[str, Quantity] = field(default_factory=dict)
     chosen_for: Mapping[str, Quantity] = field(default_factory=dict)
@@ -283,10 +283,12 @@ def _contents(model: HoldsModel | None, span: Span) -> Contents | None:
     return Contents(model.what, size, model.piece, model.soft, span)
 
 
-def _photo_lengths(model: FrontModel, tree: YamlTree) -> Iterator[PhotoLength]:
-    for photo, lengths in model.photos.items():
-        for name, size in lengths.items():
-            yield PhotoLength(photo, name, size.quantity, size.system, span_of(tree, ("photos", photo, name)))
+def _photo_lengths(model: FrontModel, tree: YamlTree) -> Iterator[ShownMeasure]:
+    for photo, shown in model.photos.items():
+        for name, size in shown.items():
+            span = span_of(tree, ("photos", photo, name))
+            yield (ShownMeasure(photo, name, None, "", span, size) if isinstance(size, int)
+                   else ShownMeasure(photo, name, size.quantity, size.system, span))
 
 
 def _bow_ribbon(model: ToolModel | None) -> Mapping[str, Quantity]:
