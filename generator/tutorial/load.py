@@ -41,11 +41,11 @@ from generator.tutorial.source_checks import (
     code_like_names,
     letters_not_in_font,
     paper_colours,
-    stale_photos,
     typed_by_hand,
     unknown_names,
     unused_names,
 )
+from generator.tutorial.stale_photos import stale_photos
 from generator.tutorial.suggested_lengths import with_front_matter_suggestions, with_suggestions
 from generator.tutorial.translation import (
     ParsedTranslation,

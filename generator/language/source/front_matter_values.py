@@ -44,14 +44,18 @@ class Contents:
 
 
 @dataclass(frozen=True, slots=True)
-class PhotoLength:
-    """A length as a photo shows it: ``size`` in ``system``, as it was when the photo was taken."""
+class ShownMeasure:
+    """A length or size of a tool as a photo shows it, ``size`` in ``system``; a ``count`` where that is None.
+
+    Each as it was when the photo was taken.
+    """
 
     photo: str
     name: str
-    size: Quantity
+    size: Quantity | None
     system: str
     span: Span
+    count: int = 0
 
 
 MAX_OVAL = 1000  # mm; nobody has a larger oval
