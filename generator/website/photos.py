@@ -13,6 +13,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path, PurePosixPath
+from typing import TYPE_CHECKING
 from urllib.parse import quote, unquote
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -23,7 +24,9 @@ from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 from generator.findings import Finding, Span
 from generator.language.source.files_beside import PHOTO_FORMATS, READ_FORMATS, is_photo, photo_findings
 from generator.website.navigation import UNPUBLISHED
-from generator.website.sources import TutorialCollection
+
+if TYPE_CHECKING:
+    from generator.website.sources import TutorialCollection
 
 PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
 SAVE_QUALITY = 80

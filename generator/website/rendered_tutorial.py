@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, MutableMapping
+from pathlib import Path
 from typing import Concatenate, ParamSpec, TypeVar
 
 import numpy as np
@@ -33,7 +34,7 @@ from generator.website.pictures import (
 )
 from generator.website.print_files import bundled_files, bundles, cutting_archives, project_sheets
 from generator.website.prose import SYSTEMS
-from generator.website.share_picture import share_picture_of
+from generator.website.share_picture import photo_to_share, share_picture_of
 from generator.website.sheets import SheetView, sheet_views
 
 Answer = TypeVar("Answer")
@@ -64,11 +65,13 @@ class RenderedTutorial:
 
 
 def rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
-                      cache: MutableMapping[str, bytes] | None, address: str = "") -> RenderedTutorial:
+                      cache: MutableMapping[str, bytes] | None, address: str = "",
+                      folder: Path | None = None) -> RenderedTutorial:
     """Draw everything now: whatever could fail does so before anything is written.
 
-    ``key`` is unique in the gallery, ``address`` that of its page, "" where the site knows none. What the
-    words of the tutorial do not change is kept in ``cache``. Raises FindingError where a stage of it failed.
+    ``key`` is unique in the gallery, ``address`` that of its page, "" where the site knows none; its photos are
+    in ``folder``. What the words of the tutorial do not change is kept in ``cache``. Raises FindingError where a
+    stage of it failed.
     """
     locale, at, paper = tutorial.locale, Span(tutorial.file), _of_paper(tutorial)
     titled = replace(paper, front=replace(paper.front, title=tutorial.front.title))
@@ -95,7 +98,7 @@ def rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
     with stage("trying its marks", at):
         troubles = _kept(cache, troubleshoot, anchored)(locale)
     with stage("drawing the picture to share", at):
-        share = _kept(cache, share_picture_of, titled)()
+        share = _kept(cache, share_picture_of, titled)(photo_to_share(tutorial, folder))
     return RenderedTutorial(tutorial, steps, blanks, made.front, templates, sheets, guides, made,
                             slider_file(way, made.view), troubles, share)
 

@@ -63,6 +63,7 @@ from generator.website.view import (
     relocated_view,
     tutorial_card,
     tutorial_view,
+    with_lead,
     with_one_legend,
 )
 
@@ -113,8 +114,8 @@ class TutorialPages:
 
     def page(self, view: TutorialView, folder: str, links: Mapping[str, Any]) -> dict[str, Any]:
         """What the template of the page is handed; ``folder`` leads to the files, ``links`` elsewhere."""
-        return {"tutorial": with_one_legend(view), "guides": self.guides, "conversions": self.conversions,
-                "history": self.history, **links,
+        return {"tutorial": with_one_legend(with_lead(view)), "guides": self.guides,
+                "conversions": self.conversions, "history": self.history, **links,
                 "downloads": downloads_of(self.templates, locale_for(self.code), folder)}
 
     def card(self, code: str, **links: Any) -> TutorialCard:
@@ -152,7 +153,7 @@ def worked_out(request: SourceRequest) -> WorkedOut:
         for tutorial in (loaded.tutorial, *loaded.translations.values()):
             uri = translated_uri(request.address, tutorial.locale.code)
             done = rendered_tutorial(tutorial, f"card-{tutorial.slug}-{tutorial.locale.code}", way, cache,
-                                     page_address(uri, request.site, request.directory_urls))
+                                     page_address(uri, request.site, request.directory_urls), path.parent)
             findings += done.templates.findings
             with stage("making its files", Span(tutorial.file)):
                 contents[uri] = _contents(uri, done)

@@ -27,6 +27,7 @@ from generator.website.page_metadata import licence_url, permitted_use
 from generator.website.pictures import LegendItem, PictureView
 from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.rendered_tutorial import RenderedTutorial, filter_values
+from generator.website.share_picture import finished_photo
 from generator.website.sheets import BatchTable, SheetView, batch_table, dual_text, yields_html
 from generator.website.step_settings import SettingRow, step_settings
 from generator.website.verification import MadeBoxView, made_views, verification_note
@@ -130,6 +131,7 @@ class TutorialView:
     finished: PictureView | None = None
     slider: SliderView | None = None        # the way from flat to finished
     glance: tuple[DetailRow, ...] = ()      # size, time, level, what to cut from: a line each
+    lead: Markup = Markup("")               # a photo of the made box, before all else
     legend: tuple[LegendItem, ...] = ()     # of all pictures
 
 
@@ -180,6 +182,18 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
         glance=_glance_rows(tutorial, inline))
 
 
+_PHOTO_FIGURE = re.compile(r'<figure class="photo">.*?</figure>', re.S)
+
+
+def with_lead(view: TutorialView) -> TutorialView:
+    """The same led by the photo that :func:`finished_photo` names, which leaves the introduction for that."""
+    if found := _PHOTO_FIGURE.search(view.intro):
+        return replace(view, lead=Markup(found[0]),
+                       intro=Markup(view.intro.replace(found[0], "", 1).strip()))
+    last = _PHOTO_FIGURE.findall(view.steps[-1].html) if view.steps else ()
+    return replace(view, lead=Markup(last[-1])) if last else view
+
+
 def with_one_legend(view: TutorialView) -> TutorialView:
     """The same for a page on which a line is explained where it first stands, and all of them together."""
     seen: dict[str, LegendItem] = {}
@@ -207,13 +221,7 @@ def tutorial_card(url: str, rendered_tutorial: RenderedTutorial, inline: InlineM
     return TutorialCard(url, tutorial.front.title, tutorial.front.summary,
                         tuple(_brief_rows(tutorial, inline)), shown, extent,
                         filter_values(tutorial, locale, _sufficient_sheets(rendered_tutorial, locale)),
-                        tutorial.locale.code, shelf_row(tutorial), _finished_photo(tutorial))
-
-
-def _finished_photo(tutorial: Tutorial) -> Photo | None:
-    """The photo of the finished box: the first of the introduction, else the last of the last step."""
-    last = tutorial.steps[-1].prose if tutorial.steps else ()
-    return next((part for part in (*tutorial.intro, *reversed(last)) if isinstance(part, Photo)), None)
+                        tutorial.locale.code, shelf_row(tutorial), finished_photo(tutorial))
 
 
 def _sufficient_sheets(rendered_tutorial: RenderedTutorial, locale: Locale) -> tuple[tuple[str, str], ...]:

@@ -41,7 +41,7 @@ def test_links_and_photos_lead_where_they_should_from_both_pages(project):
     """The print view lies one folder deeper, so its links are one step longer."""
     project.build()
     page, printed = project.page("soap-sleeve/index.html"), project.page("soap-sleeve/print/index.html")
-    assert page.xpath("//figure[@class='photo']//img/@src") == ["strip.png"]
+    assert page.xpath("//figure[@class='photo']//img/@src") == ["strip.png"] * 2, "it leads too"
     assert printed.xpath("//figure[@class='photo']//img/@src") == ["../strip.png"]
     assert page.xpath("//div[@class='prose']//a[not(@class)]/@href") == ["../about/"]
     assert printed.xpath("//section[starts-with(@class, 'task')]//a[not(@class)]/@href") == ["../../about/"]
@@ -50,7 +50,7 @@ def test_links_and_photos_lead_where_they_should_from_both_pages(project):
 def test_a_photo_has_its_size_and_its_caption(project):
     """The size keeps the page from jumping; the title is the caption; nothing waits to be scrolled to."""
     project.build()
-    (figure,) = project.page("soap-sleeve/index.html").xpath("//figure[@class='photo']")
+    (figure,) = project.page("soap-sleeve/index.html").xpath("//li//figure[@class='photo']")
     image = figure.find(".//img")
     assert (image.get("width"), image.get("height"), image.get("alt")) == ("40", "30",
                                                                            "The strip on the board.")

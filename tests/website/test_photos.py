@@ -61,7 +61,7 @@ def test_the_page_offers_three_widths_and_a_jpeg(photographed):
     view.
     """
     for page, folder in (("soap-sleeve/index.html", ""), ("soap-sleeve/print/index.html", "../")):
-        (picture,) = photographed.page(page).xpath("//figure[@class='photo']/picture")
+        picture = photographed.page(page).xpath("//figure[@class='photo']/picture")[-1]
         source, image = picture.find("source"), picture.find(".//img")
         assert source.get("type") == "image/webp" and source.get("sizes")
         found = re.findall(r"(\S+) (\d+)w", source.get("srcset"))
@@ -72,6 +72,30 @@ def test_the_page_offers_three_widths_and_a_jpeg(photographed):
                               / name.removeprefix("../")).size[0] == int(wide)
         assert image.get("src") == folder + "strip.jpg"
         assert (image.get("width"), image.get("height")) == ("1500", "2000")
+
+
+@pytest.mark.parametrize("first", [False, True])
+def test_a_photo_of_the_made_box_leads(photographed, edited, first):
+    """The last of the last step, or the first of the introduction before it: it stands in the page's head in
+    three widths, where the drawing was; on the card and beside the title of the picture that is shared.
+    """
+    name = "made.png" if first else "strip.jpg"
+    if first:
+        Image.new("RGB", (900, 600), "blue").save(photographed.source.parent / name)
+        edited("Soap wants air", f"![The sleeve.]({name} \"Made\")\n\nSoap wants air")
+        assert photographed.build("--strict").exit_code == 0
+    page = photographed.page("soap-sleeve/index.html")
+    (image,) = page.xpath("//header//img")
+    assert image.get("src") == name and image.get("width") and page.xpath("//header//source/@srcset")
+    assert not page.xpath("//header//*[local-name()='svg'][contains(@class, 'drawing')]")
+    assert page.xpath("//figure//img/@src") == [name, "strip.jpg"]
+    (card,) = photographed.page("index.html").xpath("//li[@class='card']//img/@src")
+    assert card == f"soap-sleeve/{name}"
+    with Image.open(photographed.site / "soap-sleeve/share.png") as shared:
+        pixels = {shared.convert("RGB").getpixel((900, y)) for y in (40, 590)}
+    wanted = [(0, 0, 255)] if first else [(255, 0, 0), (210, 180, 140)]     # CSS: blue, red, tan
+    assert all(min(sum(abs(a - b) for a, b in zip(each, seen, strict=True)) for seen in pixels) < 40
+               for each in wanted), pixels
 
 
 def test_a_small_photo_is_not_blown_up(project):
