@@ -112,7 +112,8 @@ def kept_answer(path: Path, what: str, work: Callable[[], Answer]) -> Answer:
     said = json.dumps([code_version(), what, display_path(path),
                        sorted(map(repr, configured_benches(place).items())),
                        # what was published tells nothing of what is there now
-                       [each for each in folder_digests(place) if not each[0].startswith(f"{RECORD_FOLDER}/")],
+                       [each for each in folder_digests(place)
+                        if not each[0].startswith(f"{RECORD_FOLDER}/")],
                        parts_digests(place.parent)])
     cache, key = FileCache(store), hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
     with suppress(KeyError, NotData):

@@ -1,7 +1,7 @@
 """How long the command line takes: help and version beside the bare start of Python, checks in seconds.
 
-Processor time, medians of some rounds, each in a process of its own; checks with nothing kept, ``changed`` and
-``why`` beside what a build keeps. Ends with 1 where an aim is missed.
+Processor time, medians of some rounds, each in a process of its own; checks with nothing kept, ``changed``
+and ``why`` beside what a build keeps. Ends with 1 where an aim is missed.
 """
 from __future__ import annotations
 
@@ -53,8 +53,8 @@ def main() -> int:
         rows += [(f"foldgauge {words}, s", seconds(folder, "-c", FOLDGAUGE, *words.split()), aim)
                  for words, aim in CHECKS.items()]
         (folder / STORE_FOLDER).mkdir(parents=True)
-        subprocess.run([sys.executable, "-c", FOLDGAUGE, "publish"], cwd=folder, env=environment(), check=True,
-                       stdout=subprocess.DEVNULL)
+        subprocess.run([sys.executable, "-c", FOLDGAUGE, "publish"], cwd=folder, env=environment(),
+                       check=True, stdout=subprocess.DEVNULL)
         changed, check = (seconds(folder, "-c", FOLDGAUGE, *words.split()) for words in WARM)
         rows.append(("foldgauge changed ÷ check, both with all kept", changed / check, 1))
         rows.append((f"foldgauge {WHY}, s", seconds(folder, "-c", FOLDGAUGE, *WHY.split()), WHY_AIM))
