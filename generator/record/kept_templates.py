@@ -37,10 +37,18 @@ def kept_name(slug: str, system: str, paper: str, mark: str, data: bytes) -> str
     return f"{KEPT_FOLDER}/{slug}-{system}-{paper}-{mark}-{name_of(data)}.pdf"
 
 
+def files_in(place: Path, pattern: str) -> list[Path]:
+    """The files of a folder that fit a pattern, in order; none where it cannot be looked into."""
+    try:
+        return sorted(place.glob(pattern)) if place.is_dir() else []
+    except OSError:         # then the source beside it cannot be read either, which is told
+        return []
+
+
 def read_kept(folder: Path, shown: str, restore: str) -> tuple[tuple[KeptTemplate, ...], tuple[Finding, ...]]:
     """All that lie beside a tutorial, and a finding for each that is not as it was set aside."""
     found, wrong = list[KeptTemplate](), list[Finding]()
-    for path in sorted((folder / KEPT_FOLDER).glob("*.pdf")):
+    for path in files_in(folder / KEPT_FOLDER, "*.pdf"):
         named = _NAME.fullmatch(path.name)
         if named is None or path.is_symlink() or name_of(path.read_bytes()) != named[5]:
             wrong.append(finding("record-edited", Span(f"{shown}/{folder.name}/{KEPT_FOLDER}/{path.name}"),

@@ -15,7 +15,7 @@ from generator.dataclass import dataclass, field
 from generator.files import finish_writing
 from generator.findings import Finding, Span, finding
 from generator.language.source.former_names import former_names
-from generator.record.kept_templates import KeptTemplate, read_kept
+from generator.record.kept_templates import KeptTemplate, files_in, read_kept
 from generator.record.state import KINDS, LATER_KINDS, EditionState, TutorialState, name_of
 from generator.units import SYSTEMS
 
@@ -120,7 +120,7 @@ def read_record(folder: Path, shown: str) -> Record:
     finish_writing(folder.parent)       # a publication that was killed is whole, or was none
     revisions: dict[str, Revision] = {}
     findings, texts = list[Finding](), dict[str, str]()
-    for path in _files(folder / RECORD_FOLDER):
+    for path in files_in(folder / RECORD_FOLDER, "*.txt"):
         file = f"{shown}/{folder.name}/{RECORD_FOLDER}/{path.name}"
         text = _read(path)
         if text is None:
@@ -142,13 +142,6 @@ def read_record(folder: Path, shown: str) -> Record:
         findings += _lost(revisions, listed, f"{shown}/{LIST_FILE}", f"{shown}/{folder.name}/{RECORD_FOLDER}")
     return Record(tuple(_in_order(revisions)) if not findings else (), tuple(findings),
                   texts if findings else {}, kept)
-
-
-def _files(place: Path) -> list[Path]:
-    try:
-        return sorted(place.glob("*.txt")) if place.is_dir() else []
-    except OSError:         # where the folder cannot be looked into its source cannot be read either
-        return []
 
 
 class _Broken(Exception):
