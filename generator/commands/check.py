@@ -11,7 +11,7 @@ from urllib.parse import unquote
 
 import click
 
-from generator.commands.bench_settings import site_folder
+from generator.commands.bench_settings import SiteFolder, site_folder
 from generator.commands.sources import (
     STANDARD_INPUT,
     display_path,
@@ -21,8 +21,17 @@ from generator.commands.sources import (
     sources_in,
     texts_by_file,
 )
-from generator.dataclass import dataclass
-from generator.findings import Finding, Span, findings_data, has_errors, sorted_findings, with_progress
+from generator.dataclass import dataclass, replace
+from generator.findings import (
+    Finding,
+    Severity,
+    Span,
+    findings_data,
+    has_errors,
+    sorted_findings,
+    with_progress,
+)
+from generator.findings.codes import STALE_CODES
 from generator.language.source.files_beside import link_findings, photo_findings
 from generator.language.source.former_names import alias_findings
 from generator.language.source.portable_names import name_findings
@@ -58,7 +67,7 @@ def check(paths: tuple[str, ...], as_json: bool) -> None:
     Exit 0 clean, 1 with errors, 2 for a wrong use.
     """
     sources = sources_in(paths)
-    answers = (checked_source(source, _needs_record(source)) for source in sources)
+    answers = (_as_its_site_judges(source) for source in sources)
     loaded = dict(zip(sources, with_progress(answers, "checking", [*map(display_path, sources)], sys.stderr),
                       strict=True))
     records = {source: record_of(source) for source in sources if source != STANDARD_INPUT}
@@ -93,9 +102,22 @@ def checked_source(source: Path, with_state: bool) -> CheckedSource:
     return kept_answer(source, "state" if with_state else "check", partial(_checked, source, with_state))
 
 
+def _as_its_site_judges(source: Path) -> CheckedSource:
+    """With its state where its site needs that, and as errors what its site refuses."""
+    one, site = checked_source(source, _needs_record(source)), _site_of(source)
+    if site is None or not site.refuses_stale:
+        return one
+    return replace(one, findings=tuple(replace(each, severity=Severity.ERROR) if each.code in STALE_CODES
+                                       else each for each in one.findings))
+
+
+def _site_of(source: Path) -> SiteFolder | None:
+    return site_folder(Path(normpath(source.absolute())).parent) if source != STANDARD_INPUT else None
+
+
 def _needs_record(source: Path) -> bool:
     """Whether the site of a source refuses what is not on record."""
-    site = site_folder(Path(normpath(source.absolute())).parent) if source != STANDARD_INPUT else None
+    site = _site_of(source)
     return site is not None and site.needs_record
 
 

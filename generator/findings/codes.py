@@ -11,6 +11,7 @@ class Code(NamedTuple):
     meaning: str
 
 
+STALE_CODES = ("photo-stale", "translation-stale")     # a site may refuse them
 CODES: dict[str, Code] = {
     # the file
     "file-unreadable": Code("error", "The source is not there, or cannot be read as UTF-8 text."),
@@ -38,12 +39,15 @@ CODES: dict[str, Code] = {
     "record-lost": Code("error", "A revision that was published is missing from the record."),
     "plan-unpublished": Code("warning", "The plan is not as it was last published."),
     # the front matter
-    "photo-stale": Code("warning", "A photo shows a length that has changed since it was taken."),
+    "photo-stale": Code("warning", "A photo shows a measure that has changed since it was taken."),
+    "translation-stale": Code("warning",
+                              "The tutorial has changed since a translation was made from its words."),
     "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),
     "front-broken": Code("error", "The front matter is not valid YAML."),
     "front-key": Code("error", "The front matter has a key that means nothing here."),
     "front-value": Code("error", "A front-matter value is missing or of the wrong kind."),
     "length-wrong": Code("error", "A length cannot be read, lacks its unit, or is not above nothing."),
+    "paper-colour": Code("error", "A colour of paper that does not stand out in the pictures."),
     "edition-missing": Code("error", "An edition does not say what a named length is in its system."),
     "edition-extra": Code("error", "An edition gives a length that the design does not name."),
     # the words of a fence
@@ -95,6 +99,7 @@ CODES: dict[str, Code] = {
     "edition-stale": Code("error",
                           "A length of the regauged edition lies too far from the drawn one, as after a "
                           "change of dimension."),
+    "clearance-unclear": Code("error", "A clearance is declared of no named length with a fixed limit."),
     "clearance-rounded": Code("warning", "A clearance of the regauged edition is rounded towards its limit."),
     "off-grid": Code("warning",
                      "A mark falls between the marks of the tool that makes it (an error in the edition that "

@@ -27,11 +27,10 @@ from generator.language.source.front_matter_models import (
     read_day,
 )
 from generator.language.source.portable_names import holds_file
-from generator.language.source.records import FrontMatterText
+from generator.language.source.records import LOG_FILE, FrontMatterText
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 from generator.units import SYSTEMS, FrozenRecord, Quantity, length
 
-LOG_FILE = "made.yaml"
 MEASURED = ("height", "across", "gap")
 USUAL_TOLERANCE = 2       # mm; what hands and folds are off (common practice, no source)
 BOX_HINT = "write for example {on: 2026-05-09, edition: mm, height: 60 mm}"

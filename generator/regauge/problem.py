@@ -1,8 +1,9 @@
-"""Clearances: named lengths that a requirement bounds by something which no choice can change.
+"""Clearances: named lengths that a requirement says to be one, ``expect(ease >= 1 mm, clearance)``.
 
 A clearance is a limit, and limits are rounded inward (ANSI/IEEE 268): what
 must be at least four layers of card may only grow when it is put on another
-grid, what must be at most the gap of a tool may only shrink.
+grid, what must be at most the gap of a tool may only shrink. What bounds it
+may not change with the choice. Other requirements only have to hold.
 
 What regauging has to solve: named lengths, the congruences of all marks, windows, and needs.
 """
@@ -29,6 +30,7 @@ from generator.regauge.formulas import (
     comparison_tree,
     expected_condition,
     finished_size_formulas,
+    is_clearance,
     is_constant,
     requirement_formulas,
 )
@@ -62,16 +64,28 @@ def rounded_inward(value: Fraction, step: Fraction, side: str) -> Fraction:
 
 
 def clearances_of(pure: LengthStatements, steps: StepStatements) -> tuple[Clearance, ...]:
-    """The clearances of a design, one for each name and side; a name bound on both sides is none."""
+    """The declared clearances, one for each name and side; a name bound on both sides is none."""
     found: dict[str, dict[str, Clearance]] = {}
+    for _, bounds in _declared(pure, steps):
+        for each in bounds:
+            found.setdefault(each.name, {}).setdefault(each.side, each)
+    return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
+
+
+def unclear_clearances(pure: LengthStatements, steps: StepStatements) -> tuple[Span, ...]:
+    """Where a clearance is declared of something that is no named length beside a fixed limit."""
+    return tuple(condition.span for call, bounds in _declared(pure, steps)
+                 if not bounds and (condition := expected_condition(call)))
+
+
+def _declared(pure: LengthStatements,
+              steps: StepStatements) -> Iterator[tuple[nodes.Call, tuple[Clearance, ...]]]:
     for _, statements in steps:
         for statement in statements:
             call = statement.value
-            if isinstance(call, nodes.Call) and call.name == "expect" and (
+            if isinstance(call, nodes.Call) and call.name == "expect" and is_clearance(call) and (
                     condition := expected_condition(call)):
-                for each in _bounds(pure, condition):
-                    found.setdefault(each.name, {}).setdefault(each.side, each)
-    return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
+                yield call, tuple(_bounds(pure, condition))
 
 
 def _bounds(pure: LengthStatements, expr: nodes.Expr) -> Iterator[Clearance]:
@@ -163,6 +177,11 @@ class RegaugeProblem:
     needs: tuple[Constraint, ...]
     finish: Mapping[str, Formula]           # what the finished size depends on
     clearances: tuple[Clearance, ...] = ()
+    ribbons: frozenset[str] = frozenset()   # lengths of ribbon alone: they do not tell two boxes apart
+
+    def box(self, values: LengthValues) -> tuple[Fraction, ...]:
+        """What tells the box of a choice, or of a part of one, from another: its lengths without ribbons."""
+        return tuple(value for name, value in values.items() if name not in self.ribbons)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -200,7 +219,22 @@ def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str
              *(_clearance_constraint(c, drawn[c.name]) for c in clearances if c.name not in pinned), *more)
     return RegaugeProblem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows,
                           dict(pinned),
-                          congruences, needs, finished_size_formulas(pure, written, plan), clearances)
+                          congruences, needs, finished_size_formulas(pure, written, plan), clearances,
+                          _ribbon_lengths(plan, frozenset(drawn)))
+
+
+def _ribbon_lengths(plan: Plan, names: frozenset[str]) -> frozenset[str]:
+    """The named lengths that only ribbons are made of."""
+    ribbons, others = set[str](), {name for size in plan.finish.values() for name in size.form or ()}
+    for piece in plan.pieces:
+        state = plan.final_state(piece.id)
+        (ribbons if piece.is_ribbon else others).update(*(size.form or () for size in (state.width,
+                                                                                       state.height)))
+    own = {piece.span for piece in plan.pieces if piece.is_ribbon}
+    for each in tool_settings(plan):
+        if each.span not in own:
+            others.update(*(measure.form or () for measure in each.measures))
+    return frozenset((ribbons - others) & names)
 
 
 def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:

@@ -14,9 +14,8 @@ from urllib.parse import unquote
 
 from mkdocs.structure.files import Files
 
-from generator.language.build_log import LOG_FILE
 from generator.language.source.files_beside import is_photo
-from generator.language.source.records import PARTS_FOLDER
+from generator.language.source.records import LOG_FILE, PARTS_FOLDER
 from generator.record.revision_files import LIST_FILE
 
 # targets between < and >, and whatever has no space or sign of Markdown and HTML in it

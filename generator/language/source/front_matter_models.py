@@ -20,6 +20,7 @@ from generator.language.source.former_names import read_alias
 from generator.language.source.front_matter_values import (
     HOLDS_HINT,
     Oval,
+    read_colour,
     read_oval,
     read_sheet,
     with_selvedge,
@@ -55,10 +56,7 @@ CHOSEN_FOR = " for "
 
 
 class MeasuredLength(NamedTuple):
-    """A length, the system it was typed in, and how it was typed.
-
-    ``chosen_for`` is the drawn length that a length of the other edition was chosen for, where that is said.
-    """
+    """A length, its system and how it was typed; ``chosen_for`` is the drawn one that it was chosen for."""
 
     quantity: Quantity
     system: str
@@ -117,6 +115,11 @@ def read_edition_measure(text: object) -> MeasuredLength:
         return read_measure(text)
     chosen, _, drawn = text.partition(CHOSEN_FOR)
     return read_measure(chosen)._replace(text=text, chosen_for=read_measure(drawn))
+
+
+def read_shown(value: object) -> MeasuredLength | int:
+    """A length, or a whole number of something that is counted."""
+    return value if isinstance(value, int) and not isinstance(value, bool) else read_measure(value)
 
 
 def read_weight(text: object) -> int:
@@ -184,13 +187,15 @@ class _KeyGroup(BaseModel):
 
 
 class PaperModel(_KeyGroup):
-    """One of the papers."""
+    """One of the papers; ``printed`` and ``plain`` are the colours of its sides, which its pictures show."""
 
     weight: Annotated[int, PlainValidator(read_weight)] | None = None
     thickness: Length | None = None
     grain: GrainDirection = "any"
     one_way: bool = False
     two_sided: bool = False
+    printed: Annotated[str, PlainValidator(read_colour)] = ""
+    plain: Annotated[str, PlainValidator(read_colour)] = ""
 
 
 class ToolModel(_KeyGroup):
@@ -336,7 +341,7 @@ class FrontModel(_KeyGroup):
     guides: GuidesModel = GuidesModel()
     holds: HoldsModel | None = None
     bow: Annotated[ToolModel, BeforeValidator(for_both_systems)] | None = None
-    photos: dict[str, dict[Name, Length]] = {}
+    photos: dict[str, dict[Name, Annotated[MeasuredLength | int, PlainValidator(read_shown)]]] = {}
     hand: Annotated[ToolModel, AfterValidator(plausible_hand)] | None = None
     credit: CreditModel = CreditModel()
     published: Annotated[date, PlainValidator(read_day)] | None = None
