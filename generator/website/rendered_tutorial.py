@@ -69,9 +69,9 @@ def rendered_tutorial(tutorial: Tutorial, key: str, way: SliderData | None,
                       folder: Path | None = None) -> RenderedTutorial:
     """Draw everything now: whatever could fail does so before anything is written.
 
-    ``key`` is unique in the gallery, ``address`` that of its page, "" where the site knows none; its photos are
-    in ``folder``. What the words of the tutorial do not change is kept in ``cache``. Raises FindingError where a
-    stage of it failed.
+    ``key`` is unique in the gallery, ``address`` that of its page, "" where the site knows none; its photos
+    are in ``folder``. What the words of the tutorial do not change is kept in ``cache``. Raises
+    FindingError where a stage of it failed.
     """
     locale, at, paper = tutorial.locale, Span(tutorial.file), _of_paper(tutorial)
     titled = replace(paper, front=replace(paper.front, title=tutorial.front.title))

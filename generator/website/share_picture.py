@@ -6,6 +6,7 @@ with all its marks.
 from __future__ import annotations
 
 import io
+import re
 from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache
@@ -36,12 +37,16 @@ FLAT_WEIGHT = 0.6                # of the lines: the paper is shown larger than 
 FOLDED_WEIGHT = 1.0         # … of folded paper, which has few lines
 # times as wide as high: such a picture goes below the title, others beside it
 WIDE_ASPECT = 1.9
+_MARKDOWN_PHOTO = re.compile(r"!\[(?P<alt>[^\]]*)\]\(<?(?P<src>[^\s<>()]+)")
 
 
 def finished_photo(tutorial: Tutorial) -> Photo | None:
     """The photo of the made box: the first of the introduction, else the last of the last step."""
+    for part in tutorial.intro:     # its photos are Markdown still
+        if isinstance(part, str) and (found := _MARKDOWN_PHOTO.search(part)):
+            return Photo(found["src"], found["alt"], "", Span(tutorial.file))
     last = tutorial.steps[-1].prose if tutorial.steps else ()
-    return next((part for part in (*tutorial.intro, *reversed(last)) if isinstance(part, Photo)), None)
+    return next((part for part in reversed(last) if isinstance(part, Photo)), None)
 
 
 def photo_to_share(tutorial: Tutorial, folder: Path | None) -> bytes:

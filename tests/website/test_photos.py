@@ -76,8 +76,9 @@ def test_the_page_offers_three_widths_and_a_jpeg(photographed):
 
 @pytest.mark.parametrize("first", [False, True])
 def test_a_photo_of_the_made_box_leads(photographed, edited, first):
-    """The last of the last step, or the first of the introduction before it: it stands in the page's head in
-    three widths, where the drawing was; on the card and beside the title of the picture that is shared.
+    """The last of the last step, or the first of the introduction before it: it stands in the page's head
+    in three widths, where the drawing was; on the card and beside the title of the picture that is
+    shared.
     """
     name = "made.png" if first else "strip.jpg"
     if first:
