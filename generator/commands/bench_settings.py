@@ -4,16 +4,18 @@ The benches of readers, and what of the folder of tutorials stays out of the sit
 """
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from os.path import realpath
 from pathlib import Path
+from types import MappingProxyType
 from typing import Any  # what a file of settings holds is anybody's
 
 import click
 import yaml
 from pathspec import GitIgnoreSpec
 
+from generator.dataclass import dataclass
 from generator.units import SYSTEMS, Bench, QuantityError, bench_from, default_bench
 
 CONFIG_FILE = "mkdocs.yml"
@@ -23,20 +25,31 @@ class _TagTolerantLoader(yaml.SafeLoader):
     """Reads plain YAML and passes over tags of the host, such as environment variables."""
 
 
+def _environment(loader: yaml.SafeLoader, node: yaml.Node) -> object:
+    """What the host takes for ``!ENV``: the first variable that is set, else the last of several."""
+    names = (loader.construct_sequence(node) if isinstance(node, yaml.SequenceNode)
+             else [node.value, None])
+    return next((os.environ[name] for name in map(str, names) if name in os.environ),
+                names[-1] if len(names) > 1 else None)
+
+
+_TagTolerantLoader.add_constructor("!ENV", _environment)
 for _tag in ("!", "tag:"):
     _TagTolerantLoader.add_multi_constructor(_tag, lambda *_: None)
 
 
-def configured_benches(path: Path) -> Mapping[str, Bench]:
+def configured_benches(path: Path,
+                       tried: Mapping[str, Mapping[str, str]] = MappingProxyType({})) -> Mapping[str, Bench]:
     """The benches of the nearest mkdocs.yml at or above ``path``, or the usual ones.
 
-    Raises click.UsageError for settings that cannot be used.
+    ``tried`` are settings by system that go before those of the file. Raises click.UsageError for settings
+    that cannot be used.
     """
     config = _nearest_config(Path(realpath(path)))
     try:
         given = _bench_settings(config) if config is not None else {}
-        return {system: bench_from(given[system], system) if system in given else default_bench(system)
-                for system in SYSTEMS}
+        return {system: bench_from({**given.get(system, {}), **tried.get(system, {})}, system)
+                if system in given or system in tried else default_bench(system) for system in SYSTEMS}
     except QuantityError as error:
         hint = f" ({error.hint})" if error.hint else ""
         raise _unusable(config, f": benches: {error}{hint}") from None
@@ -56,13 +69,15 @@ def _nearest_config(path: Path) -> Path | None:
 class SiteFolder:
     """The folder of a project's tutorials; ``wanted`` tells of an address below it whether it is shown.
 
-    ``root`` is the folder of its settings; ``needs_record`` whether it refuses what is not on record.
+    ``root`` is the folder of its settings; ``needs_record`` whether it refuses what is not on record;
+    ``address`` where the site will stand, "" where nothing says so.
     """
 
     root: Path
     path: Path
     wanted: Callable[[str], bool]
     needs_record: bool = False
+    address: str = ""
 
 
 def site_folder(path: Path) -> SiteFolder | None:
@@ -79,7 +94,8 @@ def site_folder(path: Path) -> SiteFolder | None:
     spec = GitIgnoreSpec.from_lines("\n".join(left_out).splitlines())
     return SiteFolder(config.parent, config.parent / (docs if isinstance(docs, str) else "docs"),
                       lambda uri: not spec.match_file(uri),
-                      any(options.get("unpublished") == "error" for options in _plugin_options(data)))
+                      any(options.get("unpublished") == "error" for options in _plugin_options(data)),
+                      str(data.get("site_url") or ""))
 
 
 def _settings(config: Path) -> Mapping[str, Any]:

@@ -4,7 +4,6 @@ from __future__ import annotations
 import json
 import sys
 from collections.abc import Container, Iterator, Mapping
-from dataclasses import dataclass
 from functools import partial
 from os.path import normpath, relpath
 from pathlib import Path
@@ -22,6 +21,7 @@ from generator.commands.sources import (
     sources_in,
     texts_by_file,
 )
+from generator.dataclass import dataclass
 from generator.findings import Finding, Span, findings_data, has_errors, sorted_findings, with_progress
 from generator.language.source.files_beside import link_findings, photo_findings
 from generator.language.source.portable_names import name_findings

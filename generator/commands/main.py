@@ -27,6 +27,7 @@ COMMANDS = {
                "as can be.",
     "shelf": "Print a table (Markdown) of a folder's tutorials.",
     "template": "Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial.",
+    "uses": "Tell which tutorials use a part, a size of a tool, a tool or a sheet.",
     "why": "Print the chain of a NAME: number, expression, named lengths, lines of the source.",
 }
 
@@ -36,8 +37,6 @@ def _loaded(name: str) -> click.Command:
     match name:
         case "calls":
             from generator.commands.reference import calls as command
-        case "changed":
-            from generator.commands.changed import changed as command
         case "check":
             from generator.commands.check import check as command
         case "explain":
@@ -48,16 +47,27 @@ def _loaded(name: str) -> click.Command:
             from generator.commands.reports import measures as command
         case "new":
             from generator.commands.new import new as command
-        case "publish":
-            from generator.commands.publish import publish as command
         case "regauge":
             from generator.commands.regauge import regauge as command
         case "shelf":
             from generator.commands.reports import shelf as command
         case "template":
             from generator.commands.template import template as command
-        case _:
+        case "why":
             from generator.commands.why import why as command
+        case _:
+            command = _of_changes(name)
+    return command
+
+
+def _of_changes(name: str) -> click.Command:
+    """The same of a command for those who change what is published."""
+    if name == "changed":
+        from generator.commands.changed import changed as command
+    elif name == "publish":
+        from generator.commands.publish import publish as command
+    else:
+        from generator.commands.uses import uses as command
     return command
 
 

@@ -2,13 +2,15 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from pathlib import Path
 
 import click
 
 from generator.commands.check import CheckedSource, checked_source, record_of
 from generator.commands.sources import is_folder, sources_in
+from generator.dataclass import dataclass
+from generator.language.source.document import read_document, read_source
+from generator.language.source.yaml_tree import read_tree
 from generator.record.revision_files import Record
 
 TUTORIALS = "tutorials"
@@ -40,6 +42,17 @@ def sources_named(names: Iterable[str]) -> list[Path]:
             raise click.UsageError(f"there is no tutorial {name} in {TUTORIALS}")
         paths.append(name if Path(name).exists() else str(beside))
     return sources_in(paths)
+
+
+def title_of(source: Path, language: str) -> str:
+    """What a tutorial is called in a language; its own title where it is not told in it, else its slug."""
+    for name in (f"index.{language}.md", source.name):
+        text, _ = read_source(source.with_name(name), name)
+        front = read_document(name, text).front if text is not None else None
+        tree = read_tree(front, name)[0] if front is not None else None
+        if tree is not None and isinstance(title := tree.data.get("title"), str):
+            return title
+    return source.parent.name
 
 
 def recorded(sources: Iterable[Path]) -> Iterator[RecordedTutorial]:

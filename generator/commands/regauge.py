@@ -10,7 +10,8 @@ from pathlib import Path
 import click
 
 from generator.commands.bench_settings import configured_benches
-from generator.commands.sources import display_path, exit_with_findings, source_at
+from generator.commands.regauge_folder import regauge_folder
+from generator.commands.sources import display_path, exit_with_findings, sources_in
 from generator.files import error_reason
 from generator.language.parts import site_parts
 from generator.language.source.front_matter_models import read_share
@@ -36,7 +37,7 @@ MAX_SETS = 1000
 
 
 @click.command()
-@click.argument("file", metavar="FILE")
+@click.argument("file", metavar="FILE_OR_FOLDER")
 @click.option("--to", type=click.Choice(tuple(SYSTEMS)),
               help="The system to regauge to: the one the design was not drawn in.")
 @click.option("--keep", multiple=True, metavar="NAME=VALUE",
@@ -46,19 +47,33 @@ MAX_SETS = 1000
               help="So many sets of blanks from one sheet, such as letter=1.")
 @click.option("--prefer", type=click.Choice(PREFERENCES), default=PREFERENCES[0], show_default=True,
               help="Close to the drawing, or friendly fractions first.")
+@click.option("--bench", "tried", multiple=True, metavar="TOOL=STEP",
+              help="Try other marks of a tool than mkdocs.yml says, such as board='1/4 in'.")
 @click.option("--explain", is_flag=True, help="Print what the answer rests on, too.")
 @click.option("--write", is_flag=True, help="Put the first choice into the source.")
 @click.option("--json", "as_json", is_flag=True, help="Print for machines, with the certificate.")
 def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, yields: Sequence[str],
-            prefer: str,
-            explain: bool, write: bool, as_json: bool) -> None:
+            prefer: str, tried: Sequence[str], explain: bool, write: bool, as_json: bool) -> None:
     """Choose the lengths of the other edition: all marks on their tools, all sums exact, as close as can be.
 
-    Exit 0 when something fits, 1 when nothing does or the source is not sound, 2 for a wrong use.
+    Of a folder of tutorials, such as after a change of the bench: which fit as they are, which would with
+    what, which do not; --write puts that into all of them or into none. Exit 0 when something fits, 1 when
+    nothing does or the source is not sound, 2 for a wrong use.
     """
-    source = source_at(file)
+    sources = sources_in([file])
+    benches = configured_benches(sources[0].parent, _tried_marks(tried))
+    if write and tried:
+        raise click.UsageError(
+            "put the bench into mkdocs.yml before you write for it: the build judges by that")
+    if len(sources) > 1:
+        if keep or yields or explain or to:
+            raise click.UsageError("--to, --keep, --yield and --explain are for one tutorial")
+        regauge_folder(sources, benches, RegaugeOptions(within=_tolerance_share(within), prefer=prefer),
+                       write,
+                       as_json)
+        return
+    source = sources[0]
     before = _source_bytes(source)
-    benches = configured_benches(source.parent)
     drawn = _drawn_edition(source, before)
     if to == drawn.front.drawn_in:
         raise click.UsageError(f"this design is drawn in {SYSTEMS[to].plural} already; it is regauged to "
@@ -71,6 +86,20 @@ def regauge(file: str, to: str | None, keep: Sequence[str], within: str | None, 
         sys.exit(1)
     if write:
         _write_edition(source, before, result, result.best, benches, quiet=as_json)
+
+
+def _tried_marks(given: Sequence[str]) -> Mapping[str, Mapping[str, str]]:
+    """By system the settings of tools that are tried."""
+    found: dict[str, dict[str, str]] = {}
+    for each in given:
+        name, sign, text = (part.strip() for part in each.partition("="))
+        try:
+            found.setdefault(unit_of(text), {})[name] = text
+        except QuantityError as error:
+            raise click.UsageError(f"--bench {each}: {_error_text(error)}") from None
+        if not sign:
+            raise click.UsageError(f"--bench {each}: write TOOL=STEP, such as board='1/4 in'")
+    return found
 
 
 def _source_bytes(source: Path) -> bytes:

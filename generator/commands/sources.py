@@ -17,7 +17,7 @@ from generator.commands.bench_settings import configured_benches, site_folder
 from generator.files import STORE_FOLDER, FileCache, code_version
 from generator.findings import Finding, Severity, render_all
 from generator.language.source.files_beside import TRANSLATION_FILE, folder_digests, parts_digests
-from generator.units import NotData, data_of, value_of
+from generator.units import Bench, NotData, data_of, value_of
 
 if TYPE_CHECKING:
     from generator.tutorial import LoadedSource, Tutorial
@@ -82,13 +82,19 @@ def load_source(path: Path, folds: bool = True) -> LoadedSource:
     Of one from standard input the project is that of the folder one stands in, and photos are not looked for.
     """
     from generator.language.source.document import decoded_source
-    from generator.tutorial import LoadedSource, load, load_text
+    from generator.tutorial import LoadedSource, load_text
     if path == STANDARD_INPUT:
         shown = display_path(path)
         text, findings = decoded_source(sys.stdin.buffer.read(), shown)
         return (LoadedSource(None, findings, "") if text is None
                 else load_text(text, shown, configured_benches(Path()), folds=folds))
-    return load(path, display_path(path), configured_benches(path.parent), folds=folds)
+    return load_source_on(path, configured_benches(path.parent), folds)
+
+
+def load_source_on(path: Path, benches: Mapping[str, Bench], folds: bool = True) -> LoadedSource:
+    """Load one source as if these were the benches of its project."""
+    from generator.tutorial import load
+    return load(path, display_path(path), benches, folds=folds)
 
 
 def kept_answer(path: Path, what: str, work: Callable[[], Answer]) -> Answer:

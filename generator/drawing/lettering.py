@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 from functools import lru_cache
 
+from generator.dataclass import dataclass
 from generator.drawing.typeface import (
     BOLD,
     FRACTION_GAP,

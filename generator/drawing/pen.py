@@ -6,9 +6,9 @@ lower left corner.
 from __future__ import annotations
 
 from abc import ABC, abstractmethod
-from dataclasses import dataclass
 from enum import StrEnum
 
+from generator.dataclass import dataclass
 from generator.drawing.lettering import DualText
 from generator.geometry import Circle, Point, Stroke
 

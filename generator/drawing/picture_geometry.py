@@ -5,7 +5,6 @@ A view turns a piece as it lies, scales and shifts it. Exact numbers end here.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 from typing import NamedTuple
 
@@ -14,6 +13,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.drawing.pen import Path
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point, Real, Stroke, Transform
 from generator.geometry.arrays import BoolArray, FloatArray

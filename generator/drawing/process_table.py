@@ -10,8 +10,7 @@ processes apart by them.
 """
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from generator.dataclass import dataclass
 from generator.drawing.pen import Role
 
 

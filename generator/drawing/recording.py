@@ -3,10 +3,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from itertools import groupby
 from typing import Any
 
+from generator.dataclass import dataclass
 from generator.drawing.lettering import SMALL_LETTER_SIZE, text_block_size
 from generator.drawing.pen import (
     Badge,

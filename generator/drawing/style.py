@@ -10,8 +10,7 @@ what the step makes, so that the difference does not hang on colour.
 """
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from generator.dataclass import dataclass
 from generator.drawing.pen import Contour, FoldedFace, Role, Surface
 
 WIDE, NARROW = 0.9, 0.45        # mm: what this step makes

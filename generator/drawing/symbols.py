@@ -3,9 +3,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
+from generator.dataclass import dataclass
 from generator.drawing.pen import Dimension, Leader, Path, Sign, Symbol
 from generator.drawing.recording import ARROW_LENGTH, ARROW_WIDTH_SHARE, ORIGIN_RADIUS
 from generator.geometry import Arc, Circle, Line, Point

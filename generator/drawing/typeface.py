@@ -9,7 +9,6 @@ from __future__ import annotations
 import struct
 import unicodedata
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from io import BytesIO
 from itertools import accumulate
@@ -18,6 +17,8 @@ from pathlib import Path
 from fontTools.ttLib import TTFont
 from fontTools.ttLib.sfnt import SFNTWriter
 from fontTools.ttLib.tables._g_l_y_f import Glyph
+
+from generator.dataclass import dataclass
 
 FAMILY = "Arimo"
 FRACTION_SLASH = "\u2044"

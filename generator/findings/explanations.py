@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from functools import cache
 from pathlib import Path
 from types import MappingProxyType
@@ -10,6 +9,7 @@ from typing import TypedDict
 
 import yaml
 
+from generator.dataclass import dataclass, field
 from generator.findings.codes import CODES
 
 FOLDER = Path(__file__).parent / "explained"

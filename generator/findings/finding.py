@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
 from types import MappingProxyType
 
+from generator.dataclass import dataclass, field
 from generator.findings.codes import CODES
 
 

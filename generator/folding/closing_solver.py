@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 
+from generator.dataclass import dataclass, replace
 from generator.folding.kinematics import ConditionRows
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray, ReadOnlyArrays
 

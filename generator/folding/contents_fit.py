@@ -8,13 +8,13 @@ where ``a·x + b·y + c·z ≤ d``, x and y in the plane of the floor, z above i
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
 import shapely
 from shapely import Polygon, affinity
 
+from generator.dataclass import dataclass
 from generator.folding.records import ContentsLimits, LeaningWall, PieceDimensions
 from generator.geometry.arrays import FloatArray
 from generator.geometry.tolerances import POINT_TOLERANCE

@@ -3,11 +3,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
+from generator.dataclass import dataclass
 from generator.folding.features.crown import Crown
 from generator.folding.features.floors import Floor, floor_of, floors
 from generator.folding.features.lids import lid_clearances

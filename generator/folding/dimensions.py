@@ -3,12 +3,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence, Set
-from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
+from generator.dataclass import dataclass, replace
 from generator.folding.contents_fit import largest_contents
 from generator.folding.features.floors import floors
 from generator.folding.features.tops import top_of

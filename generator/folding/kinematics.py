@@ -7,11 +7,11 @@ from __future__ import annotations
 
 from collections import defaultdict, deque
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.folding.records import FlatMap, Hinge
 from generator.geometry.arrays import BoolArray, FloatArray, ReadOnlyArrays
 from generator.geometry.ties import snapped

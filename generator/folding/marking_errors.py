@@ -7,12 +7,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 import shapely
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 from generator.folding.piece_context import PieceContext
 from generator.folding.records import FlatMap, Hinge, Panel

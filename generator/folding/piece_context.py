@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property, wraps
 from typing import TypeVar
 from weakref import WeakKeyDictionary
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 from generator.folding.closings import Closing, GluedFace, PanelLocator, glued_faces
 from generator.folding.kinematics import Linkage, linkage

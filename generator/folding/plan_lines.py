@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
+from generator.dataclass import dataclass
 from generator.geometry import Line
 from generator.geometry.arrays import FloatArray
 from generator.geometry.strokes import polyline

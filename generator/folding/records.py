@@ -5,11 +5,10 @@ whoever looks at the side that was up at first.
 """
 from __future__ import annotations
 
-from dataclasses import dataclass, field
-
 import numpy as np
 import shapely
 
+from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span
 from generator.folding.features.crown import Crown
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays

@@ -12,13 +12,13 @@ along the score that continues it.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 from itertools import pairwise
 
 import numpy as np
 from shapely import Point, Polygon
 
+from generator.dataclass import dataclass
 from generator.folding.bending.pouch_plan import PouchPlan, pouch_plan
 from generator.folding.bending.pouches import PouchShape, pouch_after, pouch_course
 from generator.folding.closings import Closing, PanelLocator, closings, glued_faces

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from copy import copy
-from dataclasses import dataclass, replace
 from functools import cached_property
 from types import MappingProxyType
 
 import numpy as np
 
+from generator.dataclass import dataclass, replace
 from generator.folding.closing_solver import ClosingProblem, descend
 from generator.folding.defects import Defect, DefectMeter
 from generator.folding.features.crown import Crown

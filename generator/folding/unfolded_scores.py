@@ -3,11 +3,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, finding
 from generator.folding.plan_lines import LineOrigin, mark_name
 from generator.geometry.arrays import FloatArray

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import cached_property
 from typing import TYPE_CHECKING, TypeAlias, TypeVar
 
+from generator.dataclass import dataclass
 from generator.geometry.plane import (
     Box,
     Point,

@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import pairwise
 
+from generator.dataclass import dataclass
 from generator.geometry.crossings import crossing_point, crossings
 from generator.geometry.ellipse import Circle
 from generator.geometry.plane import Point, Real, as_float, gap

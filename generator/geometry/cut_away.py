@@ -9,9 +9,9 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 
+from generator.dataclass import dataclass, replace
 from generator.geometry.arc import FULL_TURN
 from generator.geometry.clipping import StrokePart, split_stroke
 from generator.geometry.noding import PointIndex

@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.geometry.arc import FULL_TURN, Arc, Conic, arc_of_sweep
 from generator.geometry.plane import Point, Real, ShapeError, Transform, as_coordinate, as_point
 from generator.geometry.tolerances import (

@@ -12,7 +12,6 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Hashable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Generic, TypeVar
 
@@ -20,6 +19,7 @@ import numpy as np
 import shapely
 from shapely import Polygon
 
+from generator.dataclass import dataclass
 from generator.geometry.arrays import FloatArray, ReadOnlyArrays
 from generator.geometry.tolerances import POINT_TOLERANCE
 

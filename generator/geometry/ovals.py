@@ -8,10 +8,10 @@ axes. How far an oval leaves the curve is measured along the curve's radius.
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.geometry.arrays import FloatArray
 
 QUARTER_TURN = math.pi / 2

@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
 
+from generator.dataclass import dataclass
 from generator.geometry.tolerances import FINE_CHORD_TOLERANCE
 from generator.units import TOLERANCE
 

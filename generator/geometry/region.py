@@ -3,7 +3,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import cached_property
 from itertools import chain, pairwise
@@ -11,6 +10,7 @@ from itertools import chain, pairwise
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.geometry.arc import Conic
 from generator.geometry.ellipse import Circle
 from generator.geometry.overlay import area_without

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, Span, finding
 from generator.language.source.records import Document, InlineExpression, Prose, SourceStep
 from generator.language.source.typed_measures import typed_measures

@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from datetime import date
 from fractions import Fraction
 from typing import TypeVar, cast
@@ -10,6 +9,7 @@ from typing import TypeVar, cast
 from pydantic import ValidationError
 from pydantic_core import ErrorDetails
 
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, Span
 from generator.language.parts import Parts, built_in_parts
 from generator.language.source import front_matter_checks

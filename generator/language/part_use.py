@@ -10,9 +10,9 @@ larger expression, or that is written wrongly, stays as it is.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
 from typing import Any, Protocol
 
+from generator.dataclass import dataclass, fields, replace
 from generator.findings import Finding, FindingError, Span, finding_error
 from generator.language.evaluation.registry import OMITTED, Binding
 from generator.language.parts import Part, Parts

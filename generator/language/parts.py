@@ -13,13 +13,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Container, Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from functools import cache
 from importlib.resources import files
 from importlib.resources.abc import Traversable
 from pathlib import Path
 from typing import get_args
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.registry import REGISTRY, CallEntry, Parameter
 from generator.language.source.document import read_document, read_source

@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
 
 from pydantic import BaseModel, ConfigDict, ValidationError
 
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, Span, finding
 from generator.language.front_matter import Credit
 from generator.language.source.front_matter_checks import span_of, validation_findings

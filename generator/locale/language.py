@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 from pathlib import Path
@@ -14,6 +13,7 @@ from types import MappingProxyType
 
 import yaml
 
+from generator.dataclass import dataclass, field, replace
 from generator.locale.grammar import decimal_sign, listed, number_in_words, plural_category
 
 WORDS = Path(__file__).parent / "words"

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.geometry import Point
 from generator.paper.orientation import (
     coordinate_inside,

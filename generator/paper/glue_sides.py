@@ -9,13 +9,13 @@ paper round the window. What is glued on each other is numbered by where it lies
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 
 import shapely
 from shapely import LineString, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.geometry import Line, Point, Region, Stroke, Transform
 from generator.geometry.tolerances import FOLD_AT_EDGE, MIN_PART_AREA, MIN_WINDOW_AREA
 from generator.paper.area import region_of, valid_polygon

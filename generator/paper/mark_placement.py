@@ -5,11 +5,11 @@ Turn a shape of the source into strokes of the piece's own frame.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, field, replace
 from typing import NoReturn
 
 from shapely import LineString
 
+from generator.dataclass import dataclass, field, replace
 from generator.geometry import (
     Line,
     Point,

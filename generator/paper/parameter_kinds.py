@@ -6,9 +6,9 @@ others are zipped by the language.
 """
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Annotated
 
+from generator.dataclass import dataclass
 from generator.paper.records import Face, Fold, Mark, Paper
 from generator.paper.values import (
     Bay,

@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from typing import NoReturn, TypedDict, Unpack
 
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, FindingError, Span, finding, finding_error
 from generator.geometry import Region
 from generator.paper.records import (

@@ -7,9 +7,9 @@ from the side that was up at first. How it lies *now* is its :class:`Orientation
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from enum import StrEnum
 
+from generator.dataclass import dataclass, field
 from generator.findings import Span
 from generator.geometry import Stroke
 from generator.paper.work_kinds import ACT_KINDS, MARK_KINDS, ActKind, Effect, MarkKind

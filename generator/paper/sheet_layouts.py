@@ -11,9 +11,9 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale, capital
 from generator.units import INCH, ZERO, Quantity, length
 

@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass
 from typing import Generic, NoReturn, Protocol, TypeVar
 
+from generator.dataclass import dataclass
 from generator.geometry import Point, Real, Stroke, Transform
 from generator.paper.records import Mark
 from generator.units import Quantity

@@ -7,9 +7,10 @@ a new kind is a new record, and every output knows it.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from enum import StrEnum
 from types import MappingProxyType
+
+from generator.dataclass import dataclass
 
 
 class Effect(StrEnum):

@@ -1,9 +1,9 @@
 """How a tutorial differs from what was published, edition by edition, in the words of the trade."""
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
 
+from generator.dataclass import dataclass
 from generator.findings import EDITION_NAMES
 from generator.record.state import KINDS, EditionState, TutorialState
 
@@ -53,7 +53,9 @@ def changes_between(old: TutorialState, new: TutorialState) -> tuple[ChangedEdit
 
 def _changes(old: EditionState, new: EditionState, quotes: Mapping[str, str]) -> Iterator[Change]:
     for kind in KINDS:
-        before, now = old.kinds.get(kind, {}), new.kinds.get(kind, {})
+        if kind not in old.kinds or kind == "prints" and old.mark != new.mark:
+            continue        # nothing is known of it, or the prints are told of with the plan
+        before, now = old.kinds[kind], new.kinds.get(kind, {})
         for name in dict.fromkeys((*before, *now)):
             was, is_now = before.get(name, NOTHING), now.get(name, NOTHING)
             if was != is_now:
@@ -68,6 +70,25 @@ def _word_change(name: str, was: str, is_now: str, quotes: Mapping[str, str]) ->
     return Change("words", name, str(gone) if gone else NOTHING, " ".join(added))
 
 
+# what may have become of a tutorial since a revision, and how that is told
+OUTCOMES = {
+    "plan_moved": "the plan moved, old prints are no longer good",
+    "print_moved": "the print moved and no line did, old prints are still good",
+    "unmoved": "nothing moved, by the digests of plan, pictures, words, prints, supplies, credit and photos",
+    "unpublished": "not published yet",
+}
+
+
+def outcome(editions: Iterable[ChangedEdition]) -> str:
+    """One of :data:`OUTCOMES`; a tutorial without a revision has no editions to compare."""
+    editions = tuple(editions)
+    if not editions:
+        return "unpublished"
+    if any(each.plan_moved for each in editions):
+        return "plan_moved"
+    return "print_moved" if any(each.changes for each in editions) else "unmoved"
+
+
 # -- in words ------------------------------------------------------------------------
 
 
@@ -80,13 +101,19 @@ def changes_text(editions: tuple[ChangedEdition, ...]) -> list[str]:
     return lines
 
 
+def outcome_lines(by_outcome: Mapping[str, Iterable[str]]) -> list[str]:
+    """Which tutorials moved and that no other did, a line for each outcome that there is."""
+    return [f"{OUTCOMES[one]}: {', '.join(names)}" for one, names in by_outcome.items() if names]
+
+
 def verdict(edition: ChangedEdition) -> str:
     """What a print of the old mark is worth."""
     if edition.plan_moved:
         return f"mark {edition.old_mark}, now {edition.mark}: old prints are no longer good"
     if not edition.changes:
         return f"mark {edition.mark}: nothing changed"
-    what = {"words": "words", "paper": "paper and supplies", "credit": "credit", "photos": "photos",
+    what = {"words": "words", "prints": "prints", "paper": "paper and supplies", "credit": "credit",
+            "photos": "photos",
             "measures": "names of measures", "pictures": "pictures"}
     told = ", ".join(what[kind] for kind in edition.kinds)
     return f"mark {edition.mark}: {told} changed, no line moved; old prints are still good"
@@ -103,6 +130,8 @@ def change_lines(edition: ChangedEdition) -> Iterator[str]:
                 steps = []
         elif each.kind == "words":
             yield _words_line(each)
+        elif each.kind == "prints":
+            yield f"words on the {_place(each.name)}"
         elif each.kind == "photos":
             became = "gone" if not each.after else "another one" if each.before else "new"
             yield f"photo {each.name}: {became}"
@@ -111,11 +140,16 @@ def change_lines(edition: ChangedEdition) -> Iterator[str]:
 
 
 def _words_line(each: Change) -> str:
-    language, _, place = each.name.partition(" ")
-    where = f"words of {place} ({language})" if language != "en" else f"words of {place}"
+    where = f"words of {_place(each.name)}"
     gone = f"{each.before} sentence{'s' if each.before != '1' else ''} gone" if each.before else ""
     new = f"now “{each.after}”" if each.after else ""
     return f"{where}: {'; '.join(filter(None, (gone, new))) or 'in another order'}"
+
+
+def _place(name: str) -> str:
+    """"step 3" of "en step 3"; of another language with its code."""
+    language, _, place = name.partition(" ")
+    return place if language == "en" else f"{place} ({language})"
 
 
 def _value_line(each: Change) -> str:

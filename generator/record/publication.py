@@ -4,10 +4,10 @@ from __future__ import annotations
 import time
 from collections.abc import Iterator, Mapping, Sequence
 from contextlib import contextmanager
-from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
+from generator.dataclass import dataclass
 from generator.files import FileLock, LockTaken, NotWritten, write_files
 from generator.record.changes import changes_between
 from generator.record.revision_files import (

@@ -8,13 +8,13 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field
 from datetime import date
 from pathlib import Path
 
+from generator.dataclass import dataclass, field
 from generator.files import finish_writing
 from generator.findings import Finding, Span, finding
-from generator.record.state import KINDS, EditionState, TutorialState, name_of
+from generator.record.state import KINDS, LATER_KINDS, EditionState, TutorialState, name_of
 from generator.units import SYSTEMS
 
 RECORD_FOLDER = "record"                # beside the source
@@ -210,16 +210,16 @@ def _editions(lines: list[str], file: str) -> Mapping[str, EditionState]:
         if _digest(body) != digest:
             raise _Broken("record-edited", file, number, lines[number - 1],
                           "what stands below is not what was published: somebody has changed it")
-    if set(found) != set(SYSTEMS) or any(set(KINDS) - set(each) for _, each in found.values()):
+    if set(found) != set(SYSTEMS) or any(set(KINDS) - LATER_KINDS - set(each) for _, each in found.values()):
         raise _Broken("record-broken", file, len(lines), lines[-1], "the rest of this revision is gone")
     return {system: EditionState(mark, each) for system, (mark, each) in found.items()}
 
 
 @dataclass(frozen=True, slots=True)
 class _Listed:
-    """The revisions of a tutorial by name: the line of the list that names each; None without a list."""
+    """The revisions of a tutorial by name: the line of the list and its day; None without a list."""
 
-    lines: Mapping[str, int] | None
+    lines: Mapping[str, tuple[int, str]] | None
 
 
 def _listed(path: Path, shown: str, slug: str,
@@ -235,12 +235,12 @@ def _listed(path: Path, shown: str, slug: str,
         return _Listed({}), [finding("record-broken", Span(shown),
                                      "the list of what was published cannot be read", RESTORE)]
     texts[shown] = text
-    found: dict[str, int] = {}
+    found: dict[str, tuple[int, str]] = {}
     wrong = []
     for number, line in enumerate(text.split("\n"), 1):
         said = _LIST_LINE.fullmatch(line)
         if said is not None and said[3] == slug:
-            found[said[2]] = number
+            found[said[2]] = number, said[1]
         elif said is None and line.strip():
             hint = "keep the lines of both sides, and take this one out" if _MERGE.match(line) else RESTORE
             wrong.append(finding("record-broken", Span(shown, number, 1, len(line)),
@@ -258,8 +258,12 @@ def _lost(revisions: Mapping[str, Revision], listed: _Listed, list_shown: str,
                           f"the list of what was published is gone, and the record in {place} is there",
                           RESTORE)
         return
-    for name, number in listed.lines.items():
-        if name not in revisions:
+    for name, (number, day) in listed.lines.items():
+        if name in revisions and str(revisions[name].day) != day:
+            yield finding("record-edited", Span(list_shown, number, 1, len(day)),
+                          f"revision {name} was published on {revisions[name].day}, the list says {day}",
+                          RESTORE)
+        elif name not in revisions:
             yield finding("record-lost", Span(list_shown, number, 12, len(name)),
                           f"revision {name} was published, and {place} does not hold it", RESTORE)
     for each in revisions.values():

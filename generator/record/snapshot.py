@@ -1,6 +1,8 @@
 """Take down what a tutorial is now, edition by edition and kind by kind."""
 from __future__ import annotations
 
+import re
+from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from urllib.parse import unquote
@@ -12,14 +14,18 @@ from generator.tutorial import Prose, Tutorial
 from generator.tutorial.measures import edition_data
 from generator.tutorial.prose_evaluation import plain_text, sentences
 from generator.tutorial.revision import step_lines
-from generator.tutorial.shelf_table import shelf_row
+from generator.tutorial.shelf_table import PAPERS, shelf_row
+from generator.tutorial.template_files import printed_words
 from generator.units import SYSTEMS
+
+_BY_LINE = re.compile(r" \(line \d+\)\Z")        # what measures call a group that has no name
 
 
 def tutorial_state(source: Path, tutorial: Tutorial, translations: Iterable[Tutorial] = ()) -> TutorialState:
     """What is there now; photos are looked for beside the ``source``."""
     told, quotes = (tutorial, *translations), dict[str, str]()
     sheets, photos = shelf_row(tutorial), dict(_photos(source, told))
+    own_paper = {system: paper for paper, system in PAPERS}
     editions = {}
     for system in SYSTEMS:
         plan = tutorial.plans[system]
@@ -31,6 +37,8 @@ def tutorial_state(source: Path, tutorial: Tutorial, translations: Iterable[Tuto
             "pictures": {f"step {step.number}": name_of("\n".join(step_lines(plan, step.number)))
                          for step in tutorial.steps if step.has_picture},
             "words": {key: name for each in told for key, name in _words(each, system, quotes)},
+            "prints": {f"{tutorial.locale.code} {name}": digest[:NAME_LENGTH] for tutorial in told
+                       for name, digest in printed_words(tutorial, system, own_paper[system]).items()},
             "paper": paper, "credit": dict(_credit(tutorial)), "photos": photos})
     return TutorialState(editions, quotes)
 
@@ -48,11 +56,16 @@ def _measures(tutorial: Tutorial, system: str) -> Iterator[tuple[str, str]]:
         yield f"length {name}", size["text"]
     for piece, found in data["pieces"].items():
         yield f"blank {piece}", f"{found['width']['text']} by {found['height']['text']}"
+        unnamed: Counter[str] = Counter()
         for group, marks in found["groups"].items():
+            verb = marks["verb"]
+            if _BY_LINE.search(group):      # a line of prose more moves no mark
+                unnamed[verb] += 1
+                group = str(unnamed[verb])
             places = ", ".join(dict.fromkeys(mark["text"]
                                              for mark in marks["marks"])).replace(f" {system},", ",")
             # what has no mark on a rule is told apart by where it lies
-            yield (f"{marks['verb']} {group} of {piece}",
+            yield (f"{verb} {group} of {piece}",
                    f"{marks['count']} at {places}" if places
                    else f"{marks['count']}, shape {name_of(repr(marks['points']))}")
     for fact in tutorial.facts:

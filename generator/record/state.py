@@ -7,12 +7,13 @@ from __future__ import annotations
 
 import hashlib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
+from generator.dataclass import dataclass, field
 from generator.units import FrozenRecord
 
 # what of an edition can change by itself, in the order in which it is told
-KINDS = ("measures", "pictures", "words", "paper", "credit", "photos")
+KINDS = ("measures", "pictures", "words", "prints", "paper", "credit", "photos")
+LATER_KINDS = frozenset({"prints"})          # which the first records lack
 NAME_LENGTH = 10        # hexadecimal digits: 40 bits tell the sentences of a tutorial apart for certain
 
 

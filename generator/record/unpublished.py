@@ -9,7 +9,8 @@ from generator.record.revision_files import Record
 from generator.record.state import TutorialState
 
 # of each kind how one and several of its changes are called
-KIND_NAMES = {"measures": ("measure", "measures"), "pictures": ("picture", "pictures"),
+KIND_NAMES = {"prints": ("printed file", "printed files"),
+              "measures": ("measure", "measures"), "pictures": ("picture", "pictures"),
               "words": ("passage", "passages"), "paper": ("line of the supplies", "lines of the supplies"),
               "credit": ("line of the credit", "lines of the credit"), "photos": ("photo", "photos")}
 

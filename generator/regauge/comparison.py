@@ -7,10 +7,10 @@ What a choice changes in the box, and what keeps each of its values from being c
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any
 
+from generator.dataclass import dataclass
 from generator.paper.records import Plan
 from generator.regauge.formulas import Formula
 from generator.regauge.problem import RegaugeProblem, Window, is_on_rule

@@ -11,9 +11,9 @@ Nothing fits: which demand would have to give way least for something to fit.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 
+from generator.dataclass import dataclass, replace
 from generator.regauge.comparison import length_text, name_text
 from generator.regauge.problem import Constraint, RegaugeProblem, Window, is_on_rule, windows_of
 from generator.regauge.search import best_choices, choice_lattice, feasible_choice

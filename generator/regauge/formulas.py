@@ -12,11 +12,11 @@ Requirements and the finished size as plain sums of named lengths, worked out wi
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import reduce
 from typing import TypeAlias
 
+from generator.dataclass import dataclass
 from generator.findings import FindingError, Span
 from generator.language.evaluation.editions import edition_values
 from generator.language.evaluation.evaluate import EditionValues

@@ -9,11 +9,11 @@ What regauging has to solve: named lengths, the congruences of all marks, window
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor
 from typing import Protocol
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 from generator.language.evaluation.editions import evaluate_edition
 from generator.language.front_matter import FrontMatter

@@ -16,9 +16,9 @@ not have been among the best.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.dataclass import dataclass
 from generator.regauge import comparison
 from generator.regauge.formulas import Formula
 from generator.regauge.problem import Constraint, RegaugeProblem, Supply, Window

@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from generator.dataclass import dataclass, field, replace
 from generator.paper.records import Paper, PieceInfo, Plan
 from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.regauge.formulas import ExpressionTree, form_tree

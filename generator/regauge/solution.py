@@ -10,9 +10,9 @@ From a source and a wish to the answer: what ``foldgauge regauge`` and the build
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 from fractions import Fraction
 
+from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span, capped_findings, finding, has_errors
 from generator.language.evaluation.editions import compare_editions, evaluate_edition
 from generator.language.evaluation.evaluate import Evaluation

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, Severity, Span, finding
 from generator.paper.records import Act, Mark, PieceState, Plan, Removal
 from generator.units import INCH, SYSTEMS, TOOL_KINDS, Bench, Quantity, as_text, display_measure, list_text

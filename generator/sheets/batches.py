@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from math import ceil, prod
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.geometry.arrays import IntArray
 from generator.paper.sheet_layouts import Blank, StockSheet
 from generator.sheets.cut_tree import SheetError

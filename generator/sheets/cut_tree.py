@@ -5,9 +5,9 @@ Sides and corners are whole numbers of the table's small unit.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
+from generator.dataclass import dataclass, field, replace
 from generator.paper.sheet_layouts import Cut, CutSource, Segment, StockSheet
 
 

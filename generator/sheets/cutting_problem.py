@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 from math import ceil, lcm
 
+from generator.dataclass import dataclass
 from generator.geometry.tolerances import SIDE_TOLERANCE
 from generator.paper.records import Paper, PieceInfo, PieceState, Plan
 from generator.paper.sheet_layouts import Blank, Offcut, Placement, SheetLayout, StockSheet

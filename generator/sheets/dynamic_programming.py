@@ -10,11 +10,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from math import prod
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.sheets.cut_tree import too_much_error
 
 MAX_POSITIONS = 1200   # places along one side of a sheet

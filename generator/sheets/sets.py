@@ -8,10 +8,10 @@ without a proof that there are no more.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import lru_cache
 
+from generator.dataclass import dataclass, replace
 from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
 from generator.sheets.cut_tree import (
     BlankLeaf,

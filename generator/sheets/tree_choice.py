@@ -7,10 +7,10 @@ tree is handier holds as long as :data:`MAX_TRIED` lasts.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.sheets.cut_tree import BlankLeaf, CutNode, EqualStrips, OffcutLeaf, merged_split
 from generator.sheets.dynamic_programming import CutGoal, CuttingTable
 

@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from math import lcm
 
+from generator.dataclass import dataclass, replace
 from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
 from generator.sheets.cut_tree import CutNode, SheetError
 from generator.sheets.cutting_problem import (

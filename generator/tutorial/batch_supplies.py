@@ -6,9 +6,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.dataclass import dataclass
 from generator.drawing import StepPicture, sheet_pictures
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet

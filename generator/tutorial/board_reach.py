@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.dataclass import dataclass
 from generator.language.evaluation.prose_wording import word_value
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Mark, Plan, Side

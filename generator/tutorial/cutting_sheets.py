@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.templates.cutting import PIECE_GAP, CutPlace
 from generator.drawing.templates.processes import template_pieces
 from generator.paper.records import PieceInfo, Plan

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
 from importlib.resources import files
 
+from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span, has_errors
 from generator.language.evaluation.evaluate import EditionValues, ProseContext, evaluate
 from generator.language.front_matter import FrontMatter, read_front_matter

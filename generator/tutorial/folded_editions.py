@@ -6,10 +6,10 @@ to go in.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, MutableMapping, Sequence
-from dataclasses import dataclass, field, replace
 from functools import partial
 from itertools import combinations
 
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, finding
 from generator.folding import FoldedPiece, FoldedPlan, PieceDimensions, fold
 from generator.folding.diagnosis import explained, wrong_angle_fold, wrong_way_fold

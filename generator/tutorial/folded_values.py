@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import Any, NamedTuple
 
+from generator.dataclass import dataclass
 from generator.findings import FindingError, has_errors
 from generator.folding import Dome, FoldedPiece, FoldedPlan, GatheredTop, PieceDimensions
 from generator.language.evaluation.deferred_properties import BY_CUTTING

@@ -5,9 +5,9 @@ import re
 import unicodedata
 from collections import Counter
 from collections.abc import Callable, Iterable, Iterator, Mapping, MutableMapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 
+from generator.dataclass import dataclass, replace
 from generator.findings import (
     Finding,
     FindingError,

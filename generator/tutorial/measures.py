@@ -6,10 +6,11 @@ there.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from fractions import Fraction
+from itertools import zip_longest
 from typing import Any, SupportsFloat
 
+from generator.dataclass import dataclass
 from generator.findings import findings_data
 from generator.geometry import Circle, Point
 from generator.paper.records import Mark, PieceState, Plan
@@ -118,12 +119,13 @@ def _group_rows(name: str, mm: JsonObject, inch: JsonObject) -> list[tuple[str, 
     head = f"  {name}: {mm['count']} × {mm['verb']}"
     if not mm["marks"]:
         return [(head, "along its shape", "along its shape")]
-    pairs = list(zip(mm["marks"], inch["marks"], strict=True))
+    # a corner that comes to lie on the edge in one edition alone needs no mark there
+    pairs = zip_longest(mm["marks"], inch["marks"])
     return [(head if k == 0 else "", _shown(a), _shown(b)) for k, (a, b) in enumerate(pairs)]
 
 
-def _shown(m: Mapping[str, str]) -> str:
-    return m["text"] + (" (between marks)" if m["grid"] == "off" else "")
+def _shown(m: Mapping[str, str] | None) -> str:
+    return "no mark" if m is None else m["text"] + (" (between marks)" if m["grid"] == "off" else "")
 
 
 def _aligned(rows: list[tuple[str, str, str]]) -> str:

@@ -3,8 +3,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, FindingError, stage_finding
 from generator.language.evaluation.editions import merge_findings
 from generator.language.evaluation.evaluate import ProseContext

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
+from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span
 from generator.folding import FoldedPlan
 from generator.language.front_matter import FrontMatter

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.drawing.templates.documents import page_count
 from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.plan import true_size_piece

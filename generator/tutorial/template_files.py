@@ -1,11 +1,12 @@
 """The files that go with a tutorial: templates at true size, and drawings for cutting machines."""
 from __future__ import annotations
 
+import hashlib
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import count
 
+from generator.dataclass import dataclass, replace
 from generator.drawing import Recording
 from generator.drawing.backends.cutting_files import cutting_svg, dxf
 from generator.drawing.backends.pdf import pdf
@@ -19,7 +20,7 @@ from generator.drawing.templates.documents import (
     template_pages,
 )
 from generator.drawing.templates.guides import StylusTip, exact_size, guides_of
-from generator.drawing.templates.page import PRINT_PAPERS, PageHeading, PrintPaper, TemplateFace
+from generator.drawing.templates.page import PRINT_PAPERS, Page, PageHeading, PrintPaper, TemplateFace
 from generator.drawing.templates.plan import TrueSizePiece, true_size_piece
 from generator.drawing.templates.processes import (
     ProcessedPiece,
@@ -176,6 +177,35 @@ def _card(tutorial: Tutorial, plan: Plan, pieces: Sequence[ProcessedPiece], pape
     yield TemplateFile(f"{name}.pdf", pdf(document_title("card", heading), pages), "bench-card", "pdf",
                        plan.system,
                        paper, variant, len(pages))
+
+
+def printed_words(tutorial: Tutorial, system: str, paper: str) -> dict[str, str]:
+    """A digest of what template and bench card say, but for their mark; what leaves no page is left out.
+
+    The bytes of a file would differ from one library to the next, and where words stand from one machine to
+    the next.
+    """
+    plan, heading = tutorial.plans[system], PageHeading(
+        tutorial.front.title, system, tutorial.revisions[system], paper, TemplateFace.INSIDE, tutorial.locale)
+    try:
+        plates = _plates(plan, TemplateFace.INSIDE, tutorial.locale)
+    except ShapeError:
+        return {}
+    if not plates or page_count(plates, paper) > MAX_PAGES:
+        return {}
+    card = bench_card(plan, tuple(piece_as_laid(plan, info.id) for info in template_pieces(plan)),
+                      replace(heading, face=None, finished=finished_words(tutorial, system)),
+                      CARD_VARIANTS[""])
+    return {name: _words_digest(pages, heading.revision)
+            for name, pages in (("template", template_pages(plates, heading)), ("bench card", card))}
+
+
+def _words_digest(pages: Iterable[Page], revision: str) -> str:
+    drawings = (drawing for page in pages
+                for drawing in (page.drawing, page.placed and page.placed.recording) if drawing)
+    said = (f"{words.inch}\n{words.mm}" for drawing in drawings
+            for words in (call.arguments[0].words for call in drawing.of("label")))
+    return hashlib.sha256("\n".join(said).replace(revision, "").encode("utf-8", "surrogatepass")).hexdigest()
 
 
 def document_title(kind: str, heading: PageHeading) -> str:

@@ -6,12 +6,12 @@ dome that each would give.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import NamedTuple
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.drawing.templates.curves import GuideCurve, curves_of
 from generator.drawing.templates.guides import exact_size
 from generator.folding import CandidateCurve, bay_ring_of_plan, curves_over_chord, ranked_curves

@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, fields, replace
 from pathlib import Path
 
+from generator.dataclass import dataclass, fields, replace
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.editions import Editions
 from generator.language.evaluation.evaluate import ProseContext

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.folding import (
     DEFECT_KINDS,
     MarkingError,

@@ -3,10 +3,10 @@ from __future__ import annotations
 
 import difflib
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from generator.dataclass import dataclass
 from generator.units.parsing import parse_length, unit_of
 from generator.units.quantity import TOLERANCE, Quantity, QuantityError, length
 from generator.units.systems import SYSTEMS

@@ -9,9 +9,10 @@ algorithm (row operations of determinant ±1), *from memory*.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from math import ceil, floor, lcm, prod
+
+from generator.dataclass import dataclass
 
 MAX_COUNT_STEPS = 60_000       # steps of counting; what needs more is not counted
 Bounds = Mapping[str, tuple[Fraction, Fraction]]

@@ -7,9 +7,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from fractions import Fraction
 from types import MappingProxyType
+
+from generator.dataclass import dataclass, field
 
 MAX_VALUE = Fraction(10) ** 12    # mm**power; beyond this no sum can be about paper
 MAX_DENOMINATOR_DIGITS = 400                    # of a denominator; exact work beyond it has lost its meaning

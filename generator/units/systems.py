@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from fractions import Fraction
 from types import MappingProxyType
 
+from generator.dataclass import dataclass
 from generator.findings import EDITION_NAMES
 
 

@@ -1,10 +1,10 @@
 """What is said of one measure: its figures, how it reads and sounds, and how it is converted."""
 from __future__ import annotations
 
-from dataclasses import dataclass
 from fractions import Fraction
 from functools import lru_cache
 
+from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale
 from generator.units.quantity import TOLERANCE, Angle, Quantity, QuantityError, Real
 from generator.units.systems import INCH, system_of

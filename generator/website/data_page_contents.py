@@ -2,12 +2,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Any
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass
 from generator.findings.explanations import explanation_groups
 from generator.language.evaluation.deferred_properties import DEFERRED_FAMILIES
 from generator.language.evaluation.registry import FAMILIES, REGISTRY, CallEntry

@@ -4,7 +4,7 @@ What they show stands in ``data_page_contents``, which is read only where one of
 """
 from __future__ import annotations
 
-from dataclasses import dataclass
+from generator.dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,8 +7,8 @@ from __future__ import annotations
 import hashlib
 import json
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field
 
+from generator.dataclass import dataclass, field
 from generator.drawing.folded.slider_data import (
     ANGLE_RESOLUTION,
     PLAN_RESOLUTION,

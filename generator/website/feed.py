@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
 from urllib.parse import urljoin
 from xml.etree.ElementTree import Element, SubElement, indent, tostring
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import Files
 
+from generator.dataclass import dataclass
 from generator.locale import locale_for
 from generator.record.revision_files import Record
 from generator.website.finished import TutorialEntry

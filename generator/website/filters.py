@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from fractions import Fraction
 from typing import TypeVar
 
+from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale
 from generator.units import INCH, as_text, display_measure, length
 

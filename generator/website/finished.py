@@ -8,10 +8,10 @@ from __future__ import annotations
 import copyreg
 import json
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 from types import MappingProxyType
 from typing import Any
 
+from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span
 from generator.record.state import TutorialState
 from generator.units import Bench

@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale
 
 NEVER_LINKED = "-"            # of a word that is too common to be linked

@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cache
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass
 from generator.drawing import RecordingPen, Role, Sign, Surface, legend_sample, svg
 from generator.drawing.pen import Symbol
 from generator.geometry import Line, Point

@@ -3,10 +3,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass
 from generator.drawing.templates.guides import exact_size
 from generator.geometry import Circle, EllipseArc
 from generator.language.evaluation.prose_wording import word_value

@@ -7,7 +7,6 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from html import unescape
 from typing import Any
 from urllib.parse import urljoin, urlsplit
@@ -17,6 +16,7 @@ from mkdocs.structure.files import File, Files, InclusionLevel
 from mkdocs.structure.nav import Navigation
 from mkdocs.structure.pages import Page
 
+from generator.dataclass import dataclass
 from generator.locale import LANGUAGES, Locale, locale_for
 
 HOME_PAGE, SEARCH_PAGE = "index.md", "search.md"

@@ -5,7 +5,6 @@ import json
 import logging
 import posixpath
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, replace
 from typing import TYPE_CHECKING, Any
 from urllib.parse import urljoin
 
@@ -17,6 +16,7 @@ from mkdocs.structure.pages import Page
 from mkdocs.structure.toc import AnchorLink, TableOfContents
 from mkdocs.utils import get_relative_url
 
+from generator.dataclass import dataclass, replace
 from generator.locale import locale_for
 from generator.website.data_pages import SHELF
 from generator.website.finished import (

@@ -6,11 +6,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from html import escape
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass, field, replace
 from generator.drawing import (
     ListRow,
     Sign,

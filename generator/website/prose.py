@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field
 from functools import lru_cache
 from html import escape, unescape
 
@@ -16,6 +15,7 @@ import markdown
 from markupsafe import Markup
 from mkdocs.exceptions import PluginError
 
+from generator.dataclass import dataclass, field
 from generator.tutorial import ComputedValue, MeasureWording, Photo, Prose, Step, Tutorial
 from generator.units import INCH, METRIC
 from generator.units.wording import FRACTION_SLASH

@@ -6,10 +6,10 @@ from pathlib import Path
 
 from generator.findings import Finding
 from generator.locale import Locale
+from generator.record.print_marks import MarkedTutorial, print_marks
 from generator.record.revision_files import Record, read_record
 from generator.record.unpublished import unpublished_finding, unpublished_summary
 from generator.website.navigation import slug_of
-from generator.website.print_marks import MarkedTutorial, print_marks
 from generator.website.sources import TutorialCollection
 
 

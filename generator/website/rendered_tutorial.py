@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping, MutableMapping
-from dataclasses import dataclass, replace
 from typing import Concatenate, ParamSpec, TypeVar
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.folded.slider_data import SliderData
 from generator.findings import Span, stage
 from generator.folding import FoldedPlan

@@ -8,9 +8,9 @@ from __future__ import annotations
 import json
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale
 from generator.website.finished import TutorialEntry
 from generator.website.glossary import glossary_entries

@@ -5,11 +5,11 @@ What the theme is handed of sheets: what each gives, how to cut it, how many a b
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 from html import escape
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
 from generator.tutorial.batch_supplies import BATCHES, SheetPlan, SheetsNeeded, ribbon_plans, sheet_plans

@@ -14,10 +14,10 @@ import sys
 from collections.abc import Callable, Container, Iterable, Iterator, Mapping, MutableMapping, Sequence
 from concurrent.futures import ProcessPoolExecutor
 from contextlib import suppress
-from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING, Any, TextIO
 
+from generator.dataclass import dataclass, field, replace
 from generator.files import FileCache, code_version
 from generator.findings import Finding, with_progress
 from generator.language.source.files_beside import folder_digests, parts_digests

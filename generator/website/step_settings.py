@@ -3,11 +3,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
 from html import escape
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass
 from generator.drawing.lettering import with_fractions
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.tutorial import Tutorial

@@ -7,16 +7,17 @@ from __future__ import annotations
 
 import posixpath
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.folded.slider_data import slider_data
 from generator.files import FileCache
 from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
+from generator.record.print_marks import HistoryEntry, history_of
 from generator.record.revision_files import Record, read_record
 from generator.record.snapshot import tutorial_state
 from generator.tutorial import Prose, Tutorial, load
@@ -40,7 +41,6 @@ from generator.website.navigation import (
 )
 from generator.website.page_metadata import howto_json_ld
 from generator.website.plain_text import measures_text
-from generator.website.print_marks import HistoryEntry, history_of
 from generator.website.prose import (
     ConvertedTutorial,
     InlineMarkdown,

@@ -9,11 +9,11 @@ from __future__ import annotations
 import posixpath
 import re
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field, replace
 from html import escape
 
 from markupsafe import Markup
 
+from generator.dataclass import dataclass, field, replace
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Caution, Photo, Step, Tutorial
 from generator.tutorial.facts import brief_size

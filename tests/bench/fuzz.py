@@ -1,11 +1,11 @@
 """Damaged sources sent the whole way: ``make fuzz N=… SEED=…`` counts them, and keeps those that get lost.
 
-Each is a tutorial, its translation, a part, the settings of a site, or what ``regauge`` and ``new`` are
-asked, after some slips of the hand, of the disk or of bad will. It is read, folded and drawn, its pages,
-templates, cutting files and feed are made and read back. Whatever ends in an error that nobody foresaw, in
-output that cannot be read, or takes too much is written to a folder, with its traceback; some go through
-``check`` and a strict build, which have to agree. What a source shares with one before it, its paper above
-all, is kept.
+Each is a tutorial, its translation, a part, its record, the settings of a site, or what ``regauge`` and
+``new`` are asked, after some slips of the hand, of the disk or of bad will. It is read, folded and drawn,
+its pages, templates, cutting files and feed are made and read back. Whatever ends in an error that nobody
+foresaw, in output that cannot be read, or takes too much is written to a folder, with its traceback and as
+short as it can be; some go through ``check`` and a strict build, which have to agree. What a source shares
+with one before it, its paper above all, is kept.
 """
 from __future__ import annotations
 
@@ -29,16 +29,19 @@ from click.testing import CliRunner
 from generator.commands.main import foldgauge
 from generator.files import FileCache
 from generator.tutorial.families import family, family_names
+from tests.bench.memory import forget_peak, memory
+from tests.bench.shrink import failure, shrunk
 from tests.bench.slips import damaged, damaged_words
 from tests.bench.whole_way import Lost, whole_way
 from tests.house.tracked_files import ROOT
 from tests.tutorial.source_mutations import SEEDS
-from tests.website.conftest import SLEEVE, new_project
+from tests.website.conftest import SLEEVE, Project, new_project
 from tests.website.test_languages import RETOLD
 
 MOST_SECONDS, MOST_MEMORY = 10.0, 500_000       # of processor time; kB
 PACKAGE = str(ROOT / "generator")
 UNFORESEEN = "stopped at an unforeseen"     # what is said of an error that nobody thought of
+WAYS = "tutorial, translation, part, both, mkdocs, regauge, new or record"
 KEPT_BYTES, TIDIED_EVERY = 400_000_000, 500
 SETTINGS = """\
 site_name: The stall
@@ -90,8 +93,8 @@ class Fuzz:
         self.reached, self.store = Counter[str](), place / "store"
         self.site = new_project(place / "site")
         self.ways: dict[Callable[[random.Random], list[str]], int] = {
-            self.tutorial: 780, self.translation: 80, self.part: 60, self.both: 50, self.mkdocs: 10,
-            self.regauge: 14, self.new: 6}
+            self.tutorial: 760, self.translation: 80, self.part: 60, self.both: 50, self.mkdocs: 10,
+            self.regauge: 14, self.new: 6, self.record: 20}
         if only:
             self.ways = {way: 1 for way in self.ways if way.__name__ == only}
 
@@ -164,6 +167,45 @@ class Fuzz:
                 return ["refused"]
             raise
 
+    def record(self, chance: random.Random) -> list[str]:
+        """A sound tutorial with a damaged record: whatever is not as it was published is told."""
+        site = self.recorded_site()
+        kept = [*sorted((site.source.parent / "record").iterdir()), site.source.parents[1] / "published.txt"]
+        path = chance.choice(kept)
+        before = path.read_bytes()
+        after = damaged(before.decode(), chance) if chance.random() < 0.9 else None
+        if after is None:
+            path.unlink()
+        else:
+            path.write_bytes(after)
+        try:
+            with standing_in(site.root):
+                told = [self.command(word, "tutorials").output for word in ("check", "changed")]
+        finally:
+            path.write_bytes(before)
+        if all("[record-" in each for each in told):
+            return ["record"]
+        # line ends are the version control's; the list may name one twice
+        lost = after is None or set(before.split()) - set(after.split()) or path is not kept[-1] and (
+            before.rstrip() != after.replace(b"\r\n", b"\n").rstrip())
+        if lost or any("[record-" in each for each in told):
+            shutil.copyfile(site.source, self.folder() / path.name)
+            raise Lost(f"{path.name} was damaged and nobody said so: {after!r}\n" + "\n".join(told))
+        return []
+
+    def recorded_site(self) -> Project:
+        """A site whose tutorial was published twice."""
+        root = self.place / "recorded"
+        if root.exists():
+            return Project(root)
+        site = new_project(root)
+        for day, text in (("2026-05-09", DATED), ("2026-06-06", DATED.replace("Cut", "Trim"))):
+            site.source.write_text(text, encoding="utf-8")
+            with standing_in(root):
+                answer = self.command("publish", "--day", day)
+            assert answer.exit_code == 0 and "published" in answer.output, answer.output
+        return site
+
     def regauge(self, chance: random.Random) -> list[str]:
         """Other lengths for a damaged tutorial, written into it now and then."""
         own = self.folder() / "tutorials" / "box" / "index.md"
@@ -227,8 +269,9 @@ class Fuzz:
         began, before = time.process_time(), forget_peak()
         try:
             codes = way(chance)
-        except Exception:
-            self.keep(lost / f"{self.seed}-{number}", way.__name__, traceback.format_exc())
+        except Exception as error:
+            self.keep(case := lost / f"{self.seed}-{number}", way.__name__, traceback.format_exc())
+            self.shorten(case, failure(error))
             return "lost"
         spent, most = time.process_time() - began, memory("VmHWM")
         self.reached[way.__name__] += 1
@@ -246,6 +289,23 @@ class Fuzz:
                         dirs_exist_ok=True,
                         ignore=shutil.ignore_patterns(".foldgauge", "site"))
         (case / "trace.txt").write_text(f"{way}\n{trace}", encoding="utf-8", errors="replace")
+
+    def shorten(self, case: Path, failed: tuple[str, str]) -> None:
+        """Leave out of what was lost whatever it can be lost without; the whole one stays beside it."""
+        for path in sorted((case / "tutorials").rglob("*.md")):
+            whole = path.read_bytes()
+
+            def fails(data: bytes, path: Path = path) -> bool:
+                path.write_bytes(data)
+                try:
+                    whole_way(case)
+                except Exception as error:
+                    return failure(error) == failed
+                return False
+            if fails(whole):        # else another command has to be asked
+                short = shrunk(whole, fails)
+                path.with_suffix(".whole").write_bytes(whole)
+                path.write_bytes(short)
 
 
 def slip(text: str, chance: random.Random) -> str:
@@ -266,32 +326,12 @@ def standing_in(folder: Path):
         os.chdir(before)
 
 
-def memory(what: str) -> int:
-    """What Linux says of the memory of this process, in kB; 0 on other systems."""
-    try:
-        found = re.search(rf"{what}:\s*(\d+)", Path("/proc/self/status").read_text(encoding="ascii"))
-    except OSError:
-        return 0
-    return int(found[1]) if found else 0
-
-
-def forget_peak() -> int:
-    """Let the peak of memory count from now; what is in use, in kB."""
-    try:
-        Path("/proc/self/clear_refs").write_text("5", encoding="ascii")
-    except OSError:
-        return 0
-    return memory("VmRSS")
-
-
 def main() -> None:
     """Count what becomes of many; exit with 1 where any was lost."""
     parser = argparse.ArgumentParser(description=__doc__)
     parser.add_argument("--count", type=int, default=1000)
     parser.add_argument("--first", type=int, default=0, help="the number of the first, to send one again")
-    parser.add_argument("--only", default="",
-                        help="a way: tutorial, translation, part, both, mkdocs, regauge or "
-                                                   "new")
+    parser.add_argument("--only", default="", help=f"a way: {WAYS}")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--lost", type=Path, default=Path(tempfile.gettempdir()) / "foldgauge-fuzz")
     given = parser.parse_args()

@@ -135,33 +135,6 @@ def test_two_working_copies(shelf: Path):
     assert len((copy / "tutorials" / "published.txt").read_text().split("\n")) == len(SHELF) + 4 + 1
 
 
-def test_what_uses_a_part_moves_with_it(here: Path):
-    """A part of the site's own is changed: of three tutorials the two that use it are told."""
-    part = here / "tutorials" / "parts" / "slot.md"
-    part.parent.mkdir(parents=True)
-    part.write_text("""---
-help: A mark for a slot.
-takes: {piece: piece, at: length}
-gives: {made: the tick}
----
-
-A tick.
-
-```geometry
-made = tick(piece, x=at, edge=top)
-```
-""", encoding="utf-8")
-    using = SLEEVE.replace("panels = score(strip, x=every(panel, sides))",
-                           "panels = score(strip, x=every(panel, sides))\nslots = slot(strip, at=panel/2)")
-    for slug, text in {"one": using, "two": using, "three": SLEEVE}.items():
-        write(here / "tutorials", text, slug)
-    result = run("publish", "--day", "2026-01-01")
-    assert result.exit_code == 0, result.output
-    part.write_text(part.read_text(encoding="utf-8").replace("edge=top", "edge=bottom"), encoding="utf-8")
-    heads = [line for line in run("changed").stdout.split("\n") if line and not line.startswith(" ")]
-    assert [line.split(":")[0] for line in heads if "nothing has changed" not in line] == ["one", "two"]
-
-
 def test_a_source_that_is_not_sound_is_not_published(here: Path):
     """Neither it nor its fellows; the finding says where."""
     write(here / "tutorials", SLEEVE, "sound")

@@ -192,6 +192,16 @@ def test_a_flipped_byte_is_found(tmp_path_factory, at, mask):
     assert read(folder).findings and not read(folder).revisions
 
 
+def test_another_day_in_the_list_is_found(tmp_path):
+    """The list and the file say when it was published; both must say the same."""
+    folder = put(tmp_path, SIGNED)
+    (tmp_path / LIST_FILE).write_text(f"\n2026-11-02 {digest(SIGNED)} sleeve\n", encoding="utf-8")
+    found, = read(folder).findings
+    assert (found.code, found.file, found.line, found.column) == (
+        "record-edited", "tutorials/published.txt", 2, 1)
+    assert "published on 2026-11-01, the list says 2026-11-02" in found.message
+
+
 def second(why: str, day: str = "2026-11-09", after: str = "") -> str:
     """Another revision, behind the first unless said."""
     return SIGNED.replace("why: first published", f"why: {why}").replace(

@@ -164,6 +164,16 @@ def test_the_table():
             for row in rows[first:first + 8]] == [f"{30 * k} mm" for k in range(1, 9)]
 
 
+def test_a_corner_on_the_edge_in_one_edition_alone():
+    """Six tabs are the wall in millimetres and less in inches: the row says that there is no mark."""
+    strip = FENCE.split("\n")[0]
+    pane = "pane = score(strip, polygon(at(tab, tab), at(2*tab, tab), at(2*tab, 6*tab)))"
+    made = load(source(fence=f"{strip}\n{pane}", prose="Score it.")).tutorial
+    rows = measures_table(made).split("\n")
+    first, = [k for k, row in enumerate(rows) if row.startswith("  pane: 1 × score")]
+    assert any("no mark" in row and "2 1/4 in" in row for row in rows[first:first + 5])
+
+
 def test_the_command(tmp_path):
     """``foldgauge measures FILE`` prints the table, ``--json`` the data; a broken source ends with 1."""
     good, bad = tmp_path / "good.md", tmp_path / "bad.md"

@@ -50,3 +50,15 @@ def test_a_bench_card_of_many_pieces_goes_without_their_drawing():
     tutorial = load_text(GREEDY["tags 10 times"], "box.md", BENCHES).tutorial
     files = template_files(tutorial, ("mm",), ("a4",)).files
     assert [each.kind for each in files].count("bench-card") == 3
+
+
+@pytest.mark.parametrize("key", ["supplies", "sheets", "guides: {ovals"])
+def test_a_list_of_the_front_matter_is_as_long_as_somebody_writes(key):
+    """Three thousand supplies took ten seconds, within the size of a source: a hundred are enough."""
+    many = ", ".join(f"{k} × {k} in" if "ovals" in key else "a4" if key == "sheets" else f"bead {k}"
+                     for k in range(1, 102))
+    row = f"{key}: [{many}]" + "}" * key.count("{")
+    text = GREEDY["pleats 8"].replace("drawn_in: mm", f"drawn_in: mm\n{row}", 1)
+    (found,) = [each for each in load_text(text, "box.md", BENCHES, folds=False).findings
+                if "more than anybody has" in each.message]
+    assert found.line == text[:text.index(row)].count("\n") + 1 and "100 at most" in found.hint

@@ -9,11 +9,11 @@ from lxml import etree
 
 from generator.commands.main import foldgauge
 from generator.locale import ENGLISH, locale_for
+from generator.record.print_marks import history_of, print_marks
 from generator.record.publication import Publication, publish
 from generator.record.revision_files import Record, read_record
 from generator.record.snapshot import tutorial_state
 from generator.record.state import TutorialState
-from generator.website.print_marks import history_of, print_marks
 from tests.tutorial.small_source import PROSE, STANDING, front, source, tutorial
 
 FIRST = source(STANDING)

@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 import shapely
 from shapely import MultiPoint, Polygon
 
+from generator.dataclass import dataclass
 from generator.drawing.folded.camera import Facet, LineKind, SpaceLine
 from generator.drawing.folded.layer_order import LAYER_DISTANCE
 from generator.drawing.folded.projection import opposite_side

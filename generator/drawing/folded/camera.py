@@ -8,12 +8,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import cached_property
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 from generator.geometry.ties import first_largest, snapped
 from generator.geometry.tolerances import (

@@ -9,12 +9,12 @@ all else narrow).
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.folded.camera import Camera, Facet, LineKind, Solid
 from generator.drawing.folded.hidden_lines import visible_stretches
 from generator.drawing.folded.projection import ProjectedArea, ProjectedMesh

@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
 import numpy as np
@@ -15,6 +14,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass, field, replace
 from generator.drawing import StepPicture
 from generator.drawing.folded.arrangement import TIED_NOTE, assembled_solid, finished_solid, side_by_side
 from generator.drawing.folded.camera import Camera, Solid, box_centre, choose_camera

@@ -7,11 +7,11 @@ sampled. Where none is found that is free, the way ends early: from there on the
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.drawing.folded.solid_builder import SolidBuilder
 from generator.folding.fold_loops import closed_angles
 from generator.folding.kinematics import ConditionRows

@@ -6,10 +6,10 @@ last; the tuck of a lid goes in.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.folding import FoldedPiece
 from generator.folding.closings import PanelLocator, glued_faces
 from generator.folding.records import placed_points

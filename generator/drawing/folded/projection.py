@@ -8,13 +8,13 @@ reader's left shoulder.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.drawing.folded.camera import BentPart, Camera, Facet, Solid
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import snapped

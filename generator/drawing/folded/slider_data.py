@@ -9,7 +9,6 @@ Places are numbers: 0 is the flat sheet, 1 the shape after the first of
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, MutableMapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
@@ -17,6 +16,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.drawing.folded.arrangement import lid_index
 from generator.drawing.folded.fold_pictures import shape_changes, solid_builders
 from generator.drawing.folded.fold_ways import FoldWay, WayFinder

@@ -2,7 +2,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 from itertools import pairwise
 
@@ -10,6 +9,7 @@ import numpy as np
 import shapely
 from shapely import LineString, Point
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.folded.attachments import Attachments
 from generator.drawing.folded.bent_sheets import bent_lines, bent_parts, points_on_surface, surface_borders
 from generator.drawing.folded.camera import BentPart, Facet, LineKind, SpaceLine

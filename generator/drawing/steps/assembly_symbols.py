@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 from itertools import pairwise
 
+from generator.dataclass import dataclass, field
 from generator.drawing.lettering import LETTER_SIZE, DualText
 from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
 from generator.drawing.picture_geometry import XY, Box, View, strokes_box

@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import groupby
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.lettering import SMALL_LETTER_SIZE, DualText, text_block_size, wrapped_lines
 from generator.drawing.pen import Label, Pen, Role, Sign, Symbol
 from generator.drawing.picture_geometry import Box, View, rectangle_path

@@ -3,9 +3,9 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.picture_geometry import Box, View
 from generator.drawing.steps.dual_measures import DualMeasure, dual_measure, exact_length
 from generator.drawing.steps.segments import StepSegment, initial_state, piece_box

@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from functools import cache, lru_cache
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.lettering import DualText
 from generator.geometry.tolerances import PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale

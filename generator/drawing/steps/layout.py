@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.lettering import SMALL_LETTER_SIZE, text_block_size
 from generator.drawing.picture_geometry import (
     Box,

@@ -6,12 +6,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, field, replace
 from functools import cache, partial
 from typing import NamedTuple
 
 import numpy as np
 
+from generator.dataclass import dataclass, field, replace
 from generator.drawing.lettering import LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Label, Leader
 from generator.drawing.picture_geometry import (

@@ -9,9 +9,9 @@ mark; the list alone.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
 from itertools import pairwise
 
+from generator.dataclass import dataclass, field, replace
 from generator.drawing.lettering import LETTER_SIZE, SMALL_LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Dimension, Label
 from generator.drawing.picture_geometry import overlap_free, spread_apart

@@ -4,8 +4,8 @@ from __future__ import annotations
 import math
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.drawing.pen import Pen, Role, Surface
 from generator.drawing.picture_geometry import View, joined_paths
 from generator.drawing.process_table import PROCESS_BY_KEY

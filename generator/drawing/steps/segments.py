@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.drawing.picture_geometry import Box, View, polygon_loops, united_box
 from generator.geometry import Line, Region
 from generator.geometry.tolerances import CHORD_TOLERANCE

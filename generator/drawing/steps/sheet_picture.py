@@ -3,10 +3,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.lettering import LETTER_SIZE, SMALL_LETTER_SIZE, DualText, text_block_size
 from generator.drawing.pen import Badge, Label, Leader, Role, Surface
 from generator.drawing.picture_geometry import XY, Box, centred_box, flattened, rectangle_path

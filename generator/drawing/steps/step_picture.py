@@ -7,9 +7,9 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.lettering import DualText, text_block_size
 from generator.drawing.pen import Badge, Label, Role
 from generator.drawing.picture_geometry import Box, View, zoomed_view

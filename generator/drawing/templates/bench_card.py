@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
+from generator.dataclass import dataclass, replace
 from generator.drawing import lettering
 from generator.drawing.pen import Dimension, Role, Surface
 from generator.drawing.picture_geometry import Box, View, joined_paths, united_box

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import groupby
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.templates.scraps import scrap_letters
 from generator.geometry import Circle, Line
 from generator.geometry.tolerances import PLACE_TOLERANCE

@@ -3,8 +3,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.drawing.process_table import INNER_EDGES, PROCESS_BY_KEY
 from generator.geometry import Arc, Circle, EllipseArc, Point, Stroke
 from generator.geometry.tolerances import PLACE_TOLERANCE

@@ -9,10 +9,10 @@ within; the outlines last, since nothing holds a piece after that.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate
 from typing import NamedTuple
 
+from generator.dataclass import dataclass, replace
 from generator.drawing.pen import Path, Pen
 from generator.drawing.picture_geometry import Box, View, united_box
 from generator.drawing.process_table import INNER_EDGES, OUTER_EDGE, WORKING_ORDER, Process

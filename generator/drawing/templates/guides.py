@@ -10,10 +10,10 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from fractions import Fraction
 from types import MappingProxyType
 
+from generator.dataclass import dataclass, replace
 from generator.drawing import lettering
 from generator.drawing.pen import Path, Role
 from generator.drawing.picture_geometry import View

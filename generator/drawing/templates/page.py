@@ -15,12 +15,12 @@ Codes that lead a camera to a page of the web.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from enum import StrEnum
 from functools import lru_cache
 
 import segno
 
+from generator.dataclass import dataclass
 from generator.drawing import lettering
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import Label, Role

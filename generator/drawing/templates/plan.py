@@ -6,7 +6,6 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Any
 
@@ -14,6 +13,7 @@ import numpy as np
 import numpy.typing as npt
 import shapely
 
+from generator.dataclass import dataclass, replace
 from generator.drawing import lettering
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import Label, Path, Role, Surface

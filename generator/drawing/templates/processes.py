@@ -11,11 +11,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
 from types import MappingProxyType
 
 import shapely
 
+from generator.dataclass import dataclass
 from generator.drawing.pen import Path
 from generator.drawing.picture_geometry import View, polygon_loops
 from generator.drawing.process_table import HOLE_PROCESSES, LINE_PROCESSES, folded_key

@@ -6,8 +6,8 @@ steps in a line or two each, the cautions, and who made it, where the whole is t
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass, replace
 
+from generator.dataclass import dataclass, replace
 from generator.drawing import lettering
 from generator.drawing.picture_geometry import Box, View
 from generator.drawing.recording import Recording

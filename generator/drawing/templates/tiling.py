@@ -6,11 +6,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 import shapely
 
+from generator.dataclass import dataclass
 from generator.drawing import lettering
 from generator.drawing.pen import Role
 from generator.drawing.picture_geometry import Box, centred_box

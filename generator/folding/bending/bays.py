@@ -7,7 +7,6 @@ the plane x = 0, its corner in x = r·tan(π/n). Lengths in mm.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
@@ -15,6 +14,7 @@ import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass, replace
 from generator.findings import Span
 from generator.folding.bending.meshing import MeshLayout, mesh_layout
 from generator.folding.records import FoldedPiece

@@ -9,12 +9,12 @@ import hashlib
 import io
 from collections import OrderedDict
 from collections.abc import Iterable, Iterator, MutableMapping, Sequence
-from dataclasses import dataclass
 from functools import cache
 from pathlib import Path
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.folding.bending.bays import (
     BayRing,
     bulge_height,

@@ -12,11 +12,11 @@ each no worse than the last. mm.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.folding.bending.meshing import TriangleMesh
 from generator.geometry.arrays import BoolArray, FloatArray, IntArray
 

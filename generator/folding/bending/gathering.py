@@ -15,11 +15,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 
+from generator.dataclass import dataclass
 from generator.folding.bending.bays import BayRing, creases, swings_out
 from generator.folding.bending.equilibrium import (
     THICKNESS,

@@ -3,12 +3,12 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
+from generator.dataclass import dataclass
 from generator.geometry.arrays import FloatArray, IntArray, ReadOnlyArrays
 from generator.geometry.noding import Edge, PointIndex, bounded_cells, network
 from generator.geometry.tolerances import MIN_CELL_AREA, POINT_TOLERANCE

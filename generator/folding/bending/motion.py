@@ -10,11 +10,11 @@ import hashlib
 import io
 import math
 from collections.abc import MutableMapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.folding.bending.bays import ring_of_bays
 from generator.folding.bending.domes import cache_key
 from generator.folding.bending.equilibrium import green_strains

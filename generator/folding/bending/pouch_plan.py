@@ -7,12 +7,12 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 from generator.folding.bending.bays import is_curved, mark_of, towards_viewer
 from generator.folding.records import Pouch

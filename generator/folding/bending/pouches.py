@@ -15,12 +15,12 @@ from __future__ import annotations
 import math
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 
 import numpy as np
 import shapely
 from shapely import Polygon
 
+from generator.dataclass import dataclass, replace
 from generator.folding.bending.bays import is_curved
 from generator.folding.bending.equilibrium import green_strains
 from generator.folding.bending.gathering import smooth_patches

@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections import defaultdict
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, finding
 from generator.folding.closings import face_polygon
 from generator.folding.piece_context import PieceContext, outward, printed_normal

@@ -6,13 +6,13 @@ leave no paper to fold.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from functools import partial
 
 import numpy as np
 import shapely
 from shapely import Point
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, finding
 from generator.folding.piece_context import PieceContext, length_text
 from generator.geometry import Line, Stroke

@@ -6,13 +6,13 @@ box; holes through which one ribbon or one hand goes lie on each other when the 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Point, Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, Span, finding
 from generator.folding.closings import face_polygon, glued_pairs
 from generator.folding.piece_context import PieceContext, hole_name, length_texts, pressed_together

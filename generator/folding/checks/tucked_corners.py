@@ -2,10 +2,10 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.findings import Finding, Severity, finding
 from generator.folding.features.tops import top_of
 from generator.folding.piece_context import PieceContext

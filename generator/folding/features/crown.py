@@ -10,8 +10,8 @@ from the middle of its base, which lies the apothem a from the axis, hence
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.geometry.tolerances import WINDOW_TOLERANCE
 
 

@@ -2,13 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 import numpy as np
 import shapely
 from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import Hinge, placed_points
 from generator.folding.rigid_folding import in_frame_of

@@ -2,11 +2,11 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from itertools import combinations
 
 import numpy as np
 
+from generator.dataclass import dataclass
 from generator.folding.features.lids import wall_layers
 from generator.folding.piece_context import PieceContext, feature
 from generator.folding.records import Hinge

@@ -2,12 +2,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
 import shapely
 from shapely import affinity
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 from generator.folding.planar_map import piece_polygon
 from generator.geometry.plane import floats

@@ -1,12 +1,11 @@
 """Glued tabs: the rings of panels that they close, and how far they reach beyond what they lie on."""
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 import numpy as np
 import shapely
 from shapely.geometry.base import BaseGeometry
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 from generator.folding.closings import GluedFace, face_polygon
 from generator.folding.piece_context import PieceContext, feature

@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from typing import Any, Protocol
 
+from generator.dataclass import dataclass, replace
 from generator.findings import FindingError
 from generator.paper.plan_builder import CallContext
 from generator.paper.records import PieceState

@@ -3,9 +3,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from generator.dataclass import dataclass, replace
 from generator.findings import Finding, Span, finding
 from generator.language.evaluation.evaluate import EditionValues, Evaluation, evaluate
 from generator.language.front_matter import FrontMatter

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, FindingError, Span, finding, stage_finding
 from generator.language.evaluation.application import call_entry
 from generator.language.evaluation.deferred_properties import FoldedProperties, PlanReader

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass, field, replace
 
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, FindingError, Span, finding_error
 from generator.language.evaluation import arithmetic
 from generator.language.evaluation.application import (

@@ -2,9 +2,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass
 from typing import Any
 
+from generator.dataclass import dataclass
 from generator.language.evaluation.deferred_properties import DEFERRED_PROPERTIES
 from generator.language.evaluation.prose_wording import piece_extents
 from generator.paper.orientation import own_axis, own_side, same_direction, side_axis, side_coordinate

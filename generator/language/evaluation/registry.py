@@ -6,9 +6,9 @@ from __future__ import annotations
 
 import inspect
 from collections.abc import Callable, Mapping
-from dataclasses import dataclass, field
 from typing import get_args, get_type_hints
 
+from generator.dataclass import dataclass, field
 from generator.findings import Span
 from generator.language.evaluation import arithmetic, prose_wording
 from generator.paper import verbs

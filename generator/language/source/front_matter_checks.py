@@ -13,7 +13,7 @@ from pydantic_core import ErrorDetails
 
 from generator.findings import Finding, Span, finding
 from generator.language.source.front_matter_models import (
-    MAX_GUIDES,
+    MAX_ENTRIES,
     USES,
     CreditModel,
     EditionsModel,
@@ -51,7 +51,7 @@ _TYPE_MESSAGES: Mapping[str, tuple[str, str]] = {
     "dict_type": ("must have keys of its own", "write {name: value}, or indent a line name: value below it"),
     "model_type": ("must have keys of its own", "write {key: value}, or indent a line key: value below it"),
     "list_type": ("must be a list", "write [one, another]"),
-    "too_long": ("lists more than anybody has", f"name {MAX_GUIDES} at most"),
+    "too_long": ("lists more than anybody has", f"name {MAX_ENTRIES} at most"),
     "greater_than_equal": ("must be at least 1", "write a number from 1 to 1000"),
     "less_than_equal": ("must be at most 1000", "write a number from 1 to 1000"),
 }

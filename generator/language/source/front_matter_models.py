@@ -34,7 +34,8 @@ MAX_LENGTH = 20_000     # mm; a long ribbon has 3000
 MAX_WINDOW_PERCENT = 50   # of a window; with more it would be another box
 MAX_STYLUS_RADIUS = 5     # mm; the radius of a stylus tip, or what a curve may be off
 MAX_CIRCLE = 1000   # mm; of a plate
-MAX_GUIDES = 100   # ovals or circles that an author lists
+MAX_ENTRIES = 100   # of one list: ovals, circles, supplies, sheets
+_SHORT = Field(max_length=MAX_ENTRIES)
 # what can hurt, in the order in which a page warns of it
 Use = Literal["blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon",
               "food", "candle", "magnets", "small_parts"]
@@ -275,9 +276,8 @@ class GuidesModel(_KeyGroup):
     stylus: Tip | None = None
     edge: GuideEdge = "outside"
     within: Tip | None = None
-    ovals: Annotated[list[Annotated[Oval, PlainValidator(read_oval)]], Field(max_length=MAX_GUIDES)] = []
-    circles: Annotated[list[Annotated[MeasuredLength, PlainValidator(read_circle)]],
-                       Field(max_length=MAX_GUIDES)] = []
+    ovals: Annotated[list[Annotated[Oval, PlainValidator(read_oval)]], _SHORT] = []
+    circles: Annotated[list[Annotated[MeasuredLength, PlainValidator(read_circle)]], _SHORT] = []
 
 
 class HoldsModel(_KeyGroup):
@@ -334,10 +334,10 @@ class FrontModel(_KeyGroup):
     editions: EditionsModel = EditionsModel.model_validate({})
     papers: dict[Name, PaperModel] = {}
     names: dict[str, Text] = {}
-    sheets: list[Annotated[SheetModel, BeforeValidator(sheet_keys)]] = []
+    sheets: Annotated[list[Annotated[SheetModel, BeforeValidator(sheet_keys)]], _SHORT] = []
     level: Level | None = None
     time: Annotated[int, PlainValidator(read_time)] | None = None
-    supplies: list[Supply] = []
+    supplies: Annotated[list[Supply], _SHORT] = []
     uses: list[Use] = []
     guides: GuidesModel = GuidesModel()
     holds: HoldsModel | None = None

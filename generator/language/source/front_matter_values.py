@@ -11,11 +11,11 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping
-from dataclasses import dataclass
 from datetime import date
 from types import MappingProxyType
 from typing import NamedTuple
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 from generator.paper.sheet_layouts import STOCK_SHEETS, StockSheet
 from generator.paper.values import SolidSize

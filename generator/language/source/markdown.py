@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field, replace
 from typing import NamedTuple
 
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, Span, finding
 from generator.language.source.markup import markup_findings
 from generator.language.source.records import (

@@ -6,8 +6,8 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Mapping
-from dataclasses import dataclass, field
 
+from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span
 
 PARTS_FOLDER = "parts"      # beside the tutorials: statements of the site's own that they use

@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
 
 import yaml
 
+from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span, finding
 from generator.language.source.records import FrontMatterText, TextPositions
 from generator.language.source.text_limits import hidden_character, hidden_character_finding

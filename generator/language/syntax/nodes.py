@@ -9,9 +9,9 @@ Which names an expression mentions.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from fractions import Fraction
 
+from generator.dataclass import dataclass
 from generator.findings import Span
 
 

@@ -2,8 +2,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from generator.dataclass import dataclass
 from generator.locale import Locale
 from generator.record.changes import ChangedEdition, changes_between
 from generator.record.revision_files import Record, Revision
@@ -72,7 +72,7 @@ def _edition_marks(record: Record, state: TutorialState, system: str, locale: Lo
 
 
 def _differs(old: EditionState, now: EditionState) -> bool:
-    return any(old.kinds.get(kind) != facts for kind, facts in now.kinds.items())
+    return any(old.kinds.get(kind, facts) != facts for kind, facts in now.kinds.items())
 
 
 def history_of(record: Record, locale: Locale) -> tuple[HistoryEntry, ...]:
@@ -89,7 +89,7 @@ def moved_lines(edition: ChangedEdition, locale: Locale) -> tuple[str, ...]:
     """Such as "wall was 2 3/8 in, is 2 1/2 in", first what has a name; what is left is told as marks."""
     told = list(_named_lines(edition, locale))
     if not told or len(told) > MOST_LINES:
-        told[MOST_LINES - 1:] = [locale.say("website.prints_elsewhere")]
+        told[MOST_LINES - 1:] = [locale.say("record.elsewhere")]
     return tuple(told)
 
 
@@ -99,7 +99,7 @@ def _named_lines(edition: ChangedEdition, locale: Locale) -> Iterator[str]:
         name = locale.name(each.name.split(" ", 1)[1])
         if each.before and each.after:
             before, after = (_worded(text, edition.system, locale) for text in (each.before, each.after))
-            yield locale.say("website.prints_was", name=name, before=before, after=after)
+            yield locale.say("record.was", name=name, before=before, after=after)
 
 
 def _worded(text: str, system: str, locale: Locale) -> str:
