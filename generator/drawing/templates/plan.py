@@ -50,10 +50,11 @@ LABEL_POSITIONS = (0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
 class LabelPlacer:
     """Places labels one after the other; what finds no room is left out: its measure stands elsewhere."""
 
-    def __init__(self, piece: ProcessedPiece, area: Region):
+    def __init__(self, piece: ProcessedPiece, area: Region, drawn: Iterable[Stroke] = ()):
+        """``drawn`` are lines besides those of the piece."""
         self.labels: list[Label] = []
         self._area = area.polygon(LABEL_CHORD_TOLERANCE)
-        self._lines = shapely.STRtree(line_strings(piece))
+        self._lines = shapely.STRtree(line_strings((*piece.strokes(), *drawn)))
         shapely.prepare(self._area)
         self._taken: list[Box] = []
 
@@ -84,23 +85,23 @@ class LabelPlacer:
         return map(int, np.flatnonzero(clear))
 
 
-def line_strings(piece: ProcessedPiece) -> npt.NDArray[np.object_]:
-    """Every line of a piece in straight parts, as Shapely has it."""
-    runs = [np.array([floats(p) for p in stroke.flattened(LABEL_CHORD_TOLERANCE)])
-            for stroke in piece.strokes()]
+def line_strings(strokes: Iterable[Stroke]) -> npt.NDArray[np.object_]:
+    """Lines in straight parts, as Shapely has them."""
+    runs = [np.array([floats(p) for p in stroke.flattened(LABEL_CHORD_TOLERANCE)]) for stroke in strokes]
     numbers = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
     return np.asarray(shapely.linestrings(np.concatenate(runs), indices=numbers), dtype=object)
 
 
-def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: float) -> None:
-    """The letter of what is cut away, on it or as near as there is room, and not beyond ``right``."""
+def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: float, top: float) -> None:
+    """The letter of what is cut away, on it or as near as there is room, not beyond ``right`` and ``top``."""
     for letter, loops in piece.scraps:
         if loops:
             x, y = max(map(_box, loops), key=lambda box: box.width * box.height).middle
             around = ((reach * size, turn * math.pi / 6) for reach in SCRAP_REACH for turn in range(12))
             words.place(letter, (Point(x, y), *(Point(x + by * math.cos(angle), y + by * math.sin(angle))
                                                 for by, angle in around
-                                                if x + by * math.cos(angle) < right - size)),
+                                                if x + by * math.cos(angle) < right - size
+                                                and y + by * math.sin(angle) < top - size / 2)),
                         size=size, beside=True)
 
 
