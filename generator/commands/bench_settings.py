@@ -6,6 +6,8 @@ from __future__ import annotations
 
 import os
 from collections.abc import Callable, Iterator, Mapping
+from contextlib import suppress
+from functools import lru_cache
 from os.path import realpath
 from pathlib import Path
 from types import MappingProxyType
@@ -69,7 +71,8 @@ def _nearest_config(path: Path) -> Path | None:
 class SiteFolder:
     """The folder of a project's tutorials; ``wanted`` tells of an address below it whether it is shown.
 
-    ``root`` is the folder of its settings; ``needs_record`` whether it refuses what is not on record;
+    ``root`` is the folder of its settings; ``needs_record`` whether it refuses what is not on record,
+    ``refuses_stale`` photos and translations that are older than the tutorial;
     ``address`` where the site will stand, "" where nothing says so.
     """
 
@@ -77,6 +80,7 @@ class SiteFolder:
     path: Path
     wanted: Callable[[str], bool]
     needs_record: bool = False
+    refuses_stale: bool = False
     address: str = ""
 
 
@@ -94,14 +98,18 @@ def site_folder(path: Path) -> SiteFolder | None:
     spec = GitIgnoreSpec.from_lines("\n".join(left_out).splitlines())
     return SiteFolder(config.parent, config.parent / (docs if isinstance(docs, str) else "docs"),
                       lambda uri: not spec.match_file(uri),
-                      any(options.get("unpublished") == "error" for options in _plugin_options(data)),
+                      _refuses(data, "unpublished"), _refuses(data, "stale"),
                       str(data.get("site_url") or ""))
+
+
+def _refuses(data: Mapping[str, Any], name: str) -> bool:
+    return any(options.get(name) == "error" for options in _plugin_options(data))
 
 
 def _settings(config: Path) -> Mapping[str, Any]:
     """The file's settings; none where it holds something else."""
     try:
-        data = yaml.load(config.read_text(encoding="utf-8"), _TagTolerantLoader)
+        data = _data_of(config.read_text(encoding="utf-8"))
     except yaml.MarkedYAMLError as error:
         line = error.problem_mark.line + 1 if error.problem_mark else 1
         raise _unusable(config, f", line {line}: this is not YAML ({error.problem})") from None
@@ -110,6 +118,13 @@ def _settings(config: Path) -> Mapping[str, Any]:
     except (ValueError, RecursionError, yaml.YAMLError):
         raise _unusable(config, " cannot be read as YAML in UTF-8") from None
     return data if isinstance(data, dict) else {}
+
+
+@lru_cache(maxsize=4)       # each source of a run asks
+def _data_of(text: str) -> object:
+    with suppress(yaml.YAMLError):      # what the faster loader refuses the other reads, or words the problem
+        return yaml.load(text, getattr(yaml, "CSafeLoader", yaml.SafeLoader))
+    return yaml.load(text, _TagTolerantLoader)
 
 
 def _bench_settings(config: Path) -> Mapping[str, Mapping[str, str]]:

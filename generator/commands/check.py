@@ -11,7 +11,7 @@ from urllib.parse import unquote
 
 import click
 
-from generator.commands.bench_settings import site_folder
+from generator.commands.bench_settings import SiteFolder, site_folder
 from generator.commands.sources import (
     STANDARD_INPUT,
     display_path,
@@ -21,9 +21,19 @@ from generator.commands.sources import (
     sources_in,
     texts_by_file,
 )
-from generator.dataclass import dataclass
-from generator.findings import Finding, Span, findings_data, has_errors, sorted_findings, with_progress
+from generator.dataclass import dataclass, replace
+from generator.findings import (
+    Finding,
+    Severity,
+    Span,
+    findings_data,
+    has_errors,
+    sorted_findings,
+    with_progress,
+)
+from generator.findings.codes import STALE_CODES
 from generator.language.source.files_beside import link_findings, photo_findings
+from generator.language.source.former_names import alias_findings
 from generator.language.source.portable_names import name_findings
 from generator.language.source.records import PARTS_FOLDER
 from generator.record.revision_files import Record, read_record
@@ -57,7 +67,7 @@ def check(paths: tuple[str, ...], as_json: bool) -> None:
     Exit 0 clean, 1 with errors, 2 for a wrong use.
     """
     sources = sources_in(paths)
-    answers = (checked_source(source, _needs_record(source)) for source in sources)
+    answers = (_as_its_site_judges(source) for source in sources)
     loaded = dict(zip(sources, with_progress(answers, "checking", [*map(display_path, sources)], sys.stderr),
                       strict=True))
     records = {source: record_of(source) for source in sources if source != STANDARD_INPUT}
@@ -92,9 +102,22 @@ def checked_source(source: Path, with_state: bool) -> CheckedSource:
     return kept_answer(source, "state" if with_state else "check", partial(_checked, source, with_state))
 
 
+def _as_its_site_judges(source: Path) -> CheckedSource:
+    """With its state where its site needs that, and as errors what its site refuses."""
+    one, site = checked_source(source, _needs_record(source)), _site_of(source)
+    if site is None or not site.refuses_stale:
+        return one
+    return replace(one, findings=tuple(replace(each, severity=Severity.ERROR) if each.code in STALE_CODES
+                                       else each for each in one.findings))
+
+
+def _site_of(source: Path) -> SiteFolder | None:
+    return site_folder(Path(normpath(source.absolute())).parent) if source != STANDARD_INPUT else None
+
+
 def _needs_record(source: Path) -> bool:
     """Whether the site of a source refuses what is not on record."""
-    site = site_folder(Path(normpath(source.absolute())).parent) if source != STANDARD_INPUT else None
+    site = _site_of(source)
     return site is not None and site.needs_record
 
 
@@ -119,6 +142,10 @@ def _unpublished(loaded: Mapping[Path, CheckedSource],
             yield from () if found is None else (found,)
 
 
+def _from_here(path: Path) -> str:
+    return Path(relpath(path)).as_posix()
+
+
 def _findings_beside(loaded: Mapping[Path, CheckedSource], asked: Container[str]) -> Iterator[Finding]:
     """What the build would say of files beside the sources: photos that are none, links to elsewhere, names.
 
@@ -137,4 +164,5 @@ def _findings_beside(loaded: Mapping[Path, CheckedSource], asked: Container[str]
         if site is not None and site.path == folder:
             only = None if str(folder) in asked else {*names, PARTS_FOLDER}
             for judge in (link_findings, name_findings):
-                yield from judge(folder, lambda path: Path(relpath(path)).as_posix(), site.wanted, only)
+                yield from judge(folder, _from_here, site.wanted, only)
+        yield from alias_findings(folder, _from_here, names)

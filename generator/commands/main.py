@@ -27,6 +27,8 @@ COMMANDS = {
                "as can be.",
     "shelf": "Print a table (Markdown) of a folder's tutorials.",
     "template": "Write the templates and bench cards (PDF) and the cutting files (SVG, DXF) of a tutorial.",
+    "translated": "Note in translations that they follow the words of now, after somebody has looked through "
+                  "them.",
     "uses": "Tell which tutorials use a part, a size of a tool, a tool or a sheet.",
     "why": "Print the chain of a NAME: number, expression, named lengths, lines of the source.",
 }
@@ -64,6 +66,8 @@ def _of_changes(name: str) -> click.Command:
     """The same of a command for those who change what is published."""
     if name == "changed":
         from generator.commands.changed import changed as command
+    elif name == "translated":
+        from generator.commands.translated import translated as command
     elif name == "publish":
         from generator.commands.publish import publish as command
     else:

@@ -11,6 +11,7 @@ class Code(NamedTuple):
     meaning: str
 
 
+STALE_CODES = ("photo-stale", "translation-stale")     # a site may refuse them
 CODES: dict[str, Code] = {
     # the file
     "file-unreadable": Code("error", "The source is not there, or cannot be read as UTF-8 text."),
@@ -30,12 +31,17 @@ CODES: dict[str, Code] = {
     "photo-wrong": Code("error", "A photo is not what its name says, cannot be read, or is far too large."),
     "html-refused": Code("error", "HTML in the prose, or an attribute of it, that pages do not take."),
     "link-refused": Code("error", "A link in the prose that leads where no page leads, or is no address."),
+    "alias-taken": Code("error", "A former name of a tutorial stands for another page already."),
+    "log-wrong": Code("error", "The log of boxes really made says something that cannot be read."),
+    "box-differs": Code("warning", "A box that was made measures something else than is computed."),
     "record-broken": Code("error", "What was published of a tutorial cannot be read back."),
     "record-edited": Code("error", "The record of what was published has been changed by hand."),
     "record-lost": Code("error", "A revision that was published is missing from the record."),
     "plan-unpublished": Code("warning", "The plan is not as it was last published."),
     # the front matter
-    "photo-stale": Code("warning", "A photo shows a length that has changed since it was taken."),
+    "photo-stale": Code("warning", "A photo shows a measure that has changed since it was taken."),
+    "translation-stale": Code("warning",
+                              "The tutorial has changed since a translation was made from its words."),
     "front-missing": Code("error", "The source does not begin with front matter between two --- lines."),
     "front-broken": Code("error", "The front matter is not valid YAML."),
     "front-key": Code("error", "The front matter has a key that means nothing here."),

@@ -29,7 +29,7 @@ from generator.language.source.front_matter_models import (
     read_edition_measure,
     read_share,
 )
-from generator.language.source.front_matter_values import BOW_RIBBON, AuthorBuild, Contents, PhotoLength
+from generator.language.source.front_matter_values import BOW_RIBBON, Contents, ShownMeasure
 from generator.language.source.markdown import read_inline, relocated_prose
 from generator.language.source.records import Document, Prose
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
@@ -90,11 +90,12 @@ class FrontMatter(FrozenRecord):
     ``parts`` are all that its fences may use.
     ``published`` and ``updated`` are the days the author gives, for feeds.
     ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by
-    system), ``made`` that the author has made the box, ``shown`` the lengths
+    system), ``shown`` the lengths
     that photos show. ``hand`` is how far a hand is off (by system), where
     the author says it. ``chosen_for`` are the drawn lengths that those of the
     other edition were chosen for, where that is said. ``names`` are what readers
-    call names of the source, ``names_at`` where each of them stands.
+    call names of the source, ``names_at`` where each of them stands. ``aliases`` are former
+    names of its folder, the first one first.
     """
 
     file: str
@@ -120,13 +121,13 @@ class FrontMatter(FrozenRecord):
     guides: Guides = Guides()
     holds: Contents | None = None
     bow: Mapping[str, Quantity] = field(default_factory=lambda: BOW_RIBBON)
-    made: AuthorBuild | None = None
-    shown: tuple[PhotoLength, ...] = ()
+    shown: tuple[ShownMeasure, ...] = ()
     parts: Parts = field(default_factory=built_in_parts)
     hand: Mapping[str, Quantity] = field(default_factory=dict)
     chosen_for: Mapping[str, Quantity] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
     names_at: Mapping[str, Span] = field(default_factory=dict)
+    aliases: tuple[str, ...] = ()
 
     @property
     def other(self) -> str:
@@ -264,12 +265,11 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         updated=model.updated, guides=_guides(model.guides),
         holds=_contents(model.holds, span_of(tree, ("holds",), key=True)),
         bow=_bow_ribbon(model.bow),
-        made=AuthorBuild(model.made.edition, model.made.on) if model.made else None,
         shown=tuple(_photo_lengths(model, tree)),
         hand={"mm": model.hand.mm.quantity, "in": model.hand.inch.quantity} if model.hand else {},
         chosen_for={name: length(measure.chosen_for.quantity.value, name) for name, measure in given.items()
                     if measure.chosen_for is not None},
-        names=dict(model.names),
+        names=dict(model.names), aliases=tuple(dict.fromkeys(model.aliases)),
         names_at={name: span_of(tree, ("names", name), key=True) for name in model.names})
 
 
@@ -283,10 +283,12 @@ def _contents(model: HoldsModel | None, span: Span) -> Contents | None:
     return Contents(model.what, size, model.piece, model.soft, span)
 
 
-def _photo_lengths(model: FrontModel, tree: YamlTree) -> Iterator[PhotoLength]:
-    for photo, lengths in model.photos.items():
-        for name, size in lengths.items():
-            yield PhotoLength(photo, name, size.quantity, size.system, span_of(tree, ("photos", photo, name)))
+def _photo_lengths(model: FrontModel, tree: YamlTree) -> Iterator[ShownMeasure]:
+    for photo, shown in model.photos.items():
+        for name, size in shown.items():
+            span = span_of(tree, ("photos", photo, name))
+            yield (ShownMeasure(photo, name, None, "", span, size) if isinstance(size, int)
+                   else ShownMeasure(photo, name, size.quantity, size.system, span))
 
 
 def _bow_ribbon(model: ToolModel | None) -> Mapping[str, Quantity]:

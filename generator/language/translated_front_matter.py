@@ -27,6 +27,7 @@ class TranslationModel(BaseModel):
     holds: Text | None = None
     names: dict[str, Text] = {}
     credit: CreditModel = CreditModel()
+    follows: Text = ""
 
 
 _MODELS: Mapping[KeyPath, type[BaseModel]] = {(): TranslationModel, ("credit",): CreditModel}
@@ -34,7 +35,10 @@ _MODELS: Mapping[KeyPath, type[BaseModel]] = {(): TranslationModel, ("credit",):
 
 @dataclass(frozen=True, slots=True)
 class TranslatedFrontMatter(FrozenRecord):
-    """What the front matter of a translation says; ``spans`` is where each of its ``names`` stands."""
+    """What the front matter of a translation says; ``spans`` is where each of its ``names`` stands.
+
+    ``follows`` are digests of the words that it was made from, where somebody noted them.
+    """
 
     title: str
     summary: str
@@ -44,6 +48,7 @@ class TranslatedFrontMatter(FrozenRecord):
     credit: Credit = Credit()
     spans: Mapping[str, Span] = field(default_factory=dict)
     names_span: Span = Span("")
+    follows: tuple[str, ...] = ()
 
 
 def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMatter | None,
@@ -69,7 +74,8 @@ def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMat
     spans = {name: span_of(tree, ("names", name), key=True) for name in model.names}
     names_span = span_of(tree, ("names",), key=True) if model.names else Span(document.file, 1, 1, 3)
     front = TranslatedFrontMatter(model.title, model.summary, supplies, model.holds or "", dict(model.names),
-                            Credit(**model.credit.model_dump()), spans, names_span)
+                                  Credit(**model.credit.model_dump()), spans, names_span,
+                                  tuple(model.follows.split()))
     return front, (*findings, *wrong)
 
 

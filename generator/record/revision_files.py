@@ -7,13 +7,14 @@ for version control: two working copies that publish add files of different name
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Container, Iterable, Iterator, Mapping
 from datetime import date
 from pathlib import Path
 
 from generator.dataclass import dataclass, field
 from generator.files import finish_writing
 from generator.findings import Finding, Span, finding
+from generator.language.source.former_names import former_names
 from generator.record.state import KINDS, LATER_KINDS, EditionState, TutorialState, name_of
 from generator.units import SYSTEMS
 
@@ -128,7 +129,8 @@ def read_record(folder: Path, shown: str) -> Record:
             findings.append(broken.finding)
         else:
             revisions[found.name] = found
-    listed, wrong = _listed(folder.parent / LIST_FILE, f"{shown}/{LIST_FILE}", folder.name, texts)
+    names = {folder.name, *former_names(folder / "index.md")}       # the record goes with a tutorial
+    listed, wrong = _listed(folder.parent / LIST_FILE, f"{shown}/{LIST_FILE}", names, texts)
     findings += wrong
     if not findings:
         findings += _lost(revisions, listed, f"{shown}/{LIST_FILE}", f"{shown}/{folder.name}/{RECORD_FOLDER}")
@@ -217,12 +219,16 @@ def _editions(lines: list[str], file: str) -> Mapping[str, EditionState]:
 
 @dataclass(frozen=True, slots=True)
 class _Listed:
-    """The revisions of a tutorial by name: the line of the list and its day; None without a list."""
+    """The revisions of a tutorial by name: the line of the list and its day; None without a list.
+
+    ``others`` are those of other tutorials, with what these are called.
+    """
 
     lines: Mapping[str, tuple[int, str]] | None
+    others: Mapping[str, str] = field(default_factory=dict)
 
 
-def _listed(path: Path, shown: str, slug: str,
+def _listed(path: Path, shown: str, names: Container[str],
             texts: dict[str, str]) -> tuple[_Listed, list[Finding]]:
     try:
         there = path.exists()
@@ -236,17 +242,20 @@ def _listed(path: Path, shown: str, slug: str,
                                      "the list of what was published cannot be read", RESTORE)]
     texts[shown] = text
     found: dict[str, tuple[int, str]] = {}
+    others: dict[str, str] = {}
     wrong = []
     for number, line in enumerate(text.split("\n"), 1):
         said = _LIST_LINE.fullmatch(line)
-        if said is not None and said[3] == slug:
+        if said is not None and said[3] in names:
             found[said[2]] = number, said[1]
+        elif said is not None:
+            others[said[2]] = said[3]
         elif said is None and line.strip():
             hint = "keep the lines of both sides, and take this one out" if _MERGE.match(line) else RESTORE
             wrong.append(finding("record-broken", Span(shown, number, 1, len(line)),
                                  "this is no line of the list: a day, the name of a revision, a tutorial",
                                  hint))
-    return _Listed(found), wrong
+    return _Listed(found, others), wrong
 
 
 def _lost(revisions: Mapping[str, Revision], listed: _Listed, list_shown: str,
@@ -269,6 +278,11 @@ def _lost(revisions: Mapping[str, Revision], listed: _Listed, list_shown: str,
     for each in revisions.values():
         if each.name not in listed.lines:
             file = f"{place}/{each.day}-{each.name}.txt"
+            if other := listed.others.get(each.name):
+                yield finding("record-lost", Span(file), f"this revision was published as {other}",
+                              "a tutorial that was renamed says so in its front matter, and keeps its "
+                              f"record: aliases: [{other}]")
+                continue
             yield finding("record-lost", Span(file), f"the list {list_shown} does not name this revision",
                           f"add a line: {list_line(each.day, each.name, place.split('/')[-2])}")
         for name in each.after:

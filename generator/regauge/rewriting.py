@@ -70,6 +70,14 @@ def fill_dimensions(text: str, system: str, counts: Mapping[str, int],
     return text[:start] + front.text + text[end:]
 
 
+def rewrite_key(text: str, key: str, value: str) -> str:
+    """The source with this value of a key of its front matter, as YAML has it."""
+    start, end = _front_matter_range(text)
+    front = _FrontMatterEditor(text[start:end])
+    front.put((), key, value)
+    return text[:start] + front.text + text[end:]
+
+
 def _percent(share: Fraction) -> str:
     return f"{float(share * 100):g} %"
 

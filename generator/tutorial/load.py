@@ -17,6 +17,7 @@ from generator.findings import (
     has_errors,
     stage,
 )
+from generator.language.build_log import WITHOUT_LOG, LogSource, log_beside
 from generator.language.evaluation.editions import Editions, evaluate_both
 from generator.language.evaluation.evaluate import ProseContext
 from generator.language.fences import ParsedFences, empty_steps, prose_findings, read_fences
@@ -31,6 +32,7 @@ from generator.paper.records import Plan
 from generator.paper.verbs import VOCABULARY
 from generator.tutorial.folded_editions import FoldedEditions, fold_editions
 from generator.tutorial.folded_values import FoldedValues
+from generator.tutorial.made_boxes import boxes_of_plan, made_differently
 from generator.tutorial.plan_checks import plan_findings
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
 from generator.tutorial.records import LoadedSource, NameInfo, Step, Tutorial
@@ -38,11 +40,11 @@ from generator.tutorial.revision import revision_mark
 from generator.tutorial.source_checks import (
     code_like_names,
     letters_not_in_font,
-    stale_photos,
     typed_by_hand,
     unknown_names,
     unused_names,
 )
+from generator.tutorial.stale_photos import stale_photos
 from generator.tutorial.suggested_lengths import with_front_matter_suggestions, with_suggestions
 from generator.tutorial.translation import (
     ParsedTranslation,
@@ -83,7 +85,8 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
         return LoadedSource(None, wrong, text)
     loaded = load_text(text, shown, benches, slug=path.parent.name,
                        exists=lambda src: holds_file(path.parent, src), parts=parts,
-                       translations=translations_beside(path, shown), cache=cache, folds=folds)
+                       translations=translations_beside(path, shown), cache=cache, folds=folds,
+                       log=log_beside(path, shown))
     unnamed = tuple(folder_name_findings(path.parent.name, shown)) if path.name == "index.md" else ()
     return replace(loaded, tutorial=None, findings=(*unnamed, *loaded.findings)) if unnamed else loaded
 
@@ -91,14 +94,16 @@ def load(path: Path | str, shown: str | None, benches: Mapping[str, Bench],
 def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "tutorial",
               exists: Callable[[str], bool] = lambda _: True, parts: Parts | None = None,
               translations: Sequence[TranslationSource] = (),
-              cache: MutableMapping[str, bytes] | None = None, folds: bool = True) -> LoadedSource:
+              cache: MutableMapping[str, bytes] | None = None, folds: bool = True,
+              log: LogSource = WITHOUT_LOG) -> LoadedSource:
     """As :func:`load`, from the text of a source; ``parts`` are those of its site.
 
     Nothing is raised: an error that nobody foresaw is a finding that names its stage.
     """
     text = normalized_text(text)
     try:
-        return _loaded(text, shown, benches, slug, exists, parts, translations, cache, folds)
+        return _loaded(text, shown, benches, slug, exists, parts, translations, cache, folds,
+                       log)
     except FindingError as failed:
         return LoadedSource(None, failed.findings, text,
                             texts={each.file: each.text for each in translations})
@@ -106,20 +111,20 @@ def load_text(text: str, shown: str, benches: Mapping[str, Bench], slug: str = "
 
 def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exists: Callable[[str], bool],
             parts: Parts | None, translations: Sequence[TranslationSource],
-            cache: MutableMapping[str, bytes] | None, folds: bool) -> LoadedSource:
+            cache: MutableMapping[str, bytes] | None, folds: bool, log: LogSource) -> LoadedSource:
     at = Span(shown)
     with stage("reading the source", at):
         source = _parsed(read_document(shown, text, parts), exists)
         parsed = {each.code: read_translation(each) for each in translations}
-    texts = {each.file: each.text for each in translations}
+    texts = {each.file: each.text for each in translations} | ({log.file: log.text} if log.text else {})
     front = source.front
     if front is None:
         with stage("reading what its front matter left", at):
-            found = _unevaluated_findings(source, benches, parsed.values())
+            found = (*_unevaluated_findings(source, benches, parsed.values()), *log.findings)
         return LoadedSource(None, found, text, texts=texts)
     with stage("working out the paper", at):
         editions = evaluate_both(front, source.fences.statements, source.fences.unread_names)
-        sound = (*source.findings, *editions.findings, *stale_photos(front, source.document),
+        sound = (*source.findings, *log.findings, *editions.findings, *stale_photos(front, source.document),
                  *letters_not_in_font(source.document, (
                      front.title, *editions.evaluations[front.drawn_in].names, *front.names.values())),
                  *plan_findings(front, source.fences.statements, editions, benches))
@@ -137,14 +142,16 @@ def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exis
                            ((step.number, step) for step in source.document.steps), contexts)
         worded = {code: word_translation(each, source.document, front, editions, contexts, exists)
                   for code, (each, _) in parsed.items() if each is not None}
-        findings = _all_findings(source, front, editions, benches, (*sound, *folded.findings), prose)
+        worked_out = (*sound, *folded.findings, *made_differently(log.log, editions.plans, folded.plans))
+        findings = _all_findings(source, front, editions, benches, worked_out, prose)
         ordered = capped_findings(gathered_findings([
             *findings, *(f for _, wrong in parsed.values() for f in wrong),
             *(f for each in worded.values() for f in each.findings)]))
     if has_errors(ordered):
         return LoadedSource(None, ordered, text, texts=texts)
     with stage("putting its steps together", at):
-        tutorial = _assembled(slug, source, front, editions, benches, folded, prose)
+        tutorial = replace(_assembled(slug, source, front, editions, benches, folded, prose),
+                           made=boxes_of_plan(log.log, editions.plans))
         translated = {code: translated_tutorial(tutorial, each) for code, each in worded.items()}
     return LoadedSource(tutorial, ordered, text, translated, texts)
 

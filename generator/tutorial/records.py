@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span
 from generator.folding import FoldedPlan
+from generator.language.build_log import MadeBox
 from generator.language.front_matter import FrontMatter
 from generator.locale import ENGLISH, Locale
 from generator.paper.records import Plan
@@ -128,6 +129,7 @@ class Tutorial(FrozenRecord):
     supplies: tuple[Prose, ...] = ()
     tools: tuple[ToolNeed, ...] = ()
     cautions: tuple[Caution, ...] = ()
+    made: tuple[MadeBox, ...] = ()      # boxes really made from these plans, in the order of their days
     differ: Prose = ()              # one sentence: how the two boxes differ
 
     @property

@@ -23,7 +23,6 @@ from generator.language.evaluation.application import did_you_mean
 from generator.language.evaluation.editions import Editions
 from generator.language.evaluation.evaluate import Evaluation
 from generator.language.front_matter import FrontMatter
-from generator.language.source.front_matter_values import PhotoLength
 from generator.language.source.records import Document, InlineExpression, Prose
 from generator.language.source.typed_measures import typed_measures
 from generator.language.syntax.nodes import Statement, names_in
@@ -32,7 +31,7 @@ from generator.locale import Locale
 from generator.paper.records import Face, Glue, Mark, Plan
 from generator.paper.values import Group, PartResults, Piece
 from generator.paper.work_kinds import Effect
-from generator.units import Quantity, distinct_texts
+from generator.units import Quantity
 
 
 def typed_by_hand(document: Document, drawn: Evaluation) -> tuple[Finding, ...]:
@@ -113,36 +112,6 @@ def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
     for step in document.steps:
         found.extend(step.words)
     return found
-
-
-def stale_photos(front: FrontMatter, document: Document) -> Iterator[Finding]:
-    """A warning for each photo whose lengths have changed; a finding for unknown photos and lengths."""
-    used = {photo.src for photo in document.photos}
-    for name in dict.fromkeys(shown.photo for shown in front.shown):
-        shown = [each for each in front.shown if each.photo == name]
-        if name not in used:
-            yield finding("photo-missing", shown[0].span, f"no step shows a photo “{name}”",
-                          f"its photos are {', '.join(sorted(used))}" if used
-                          else "put it into its step, or take it out here")
-        yield from _unknown_lengths(front, shown)
-        yield from _changed_lengths(front, name, shown)
-
-
-def _unknown_lengths(front: FrontMatter, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
-    for each in shown:
-        if each.name not in front.lengths[each.system]:
-            yield finding("name-unknown", each.span, f"no length of this design is called “{each.name}”",
-                          f"its lengths are {', '.join(front.lengths[front.drawn_in])}")
-
-
-def _changed_lengths(front: FrontMatter, name: str, shown: Iterable[PhotoLength]) -> Iterator[Finding]:
-    changed = [each for each in shown if each.name in front.lengths[each.system]
-               and front.lengths[each.system][each.name].value != each.size.value]
-    if changed:
-        comparisons = ", ".join("“{}” {}, which is now {}".format(each.name, *distinct_texts(
-            (each.size, front.lengths[each.system][each.name]), each.system)) for each in changed)
-        yield finding("photo-stale", changed[0].span, f"the photo “{name}” shows {comparisons}",
-                      "take the photo again and write what it shows now")
 
 
 # what is neither ASCII nor a letter or sign of Latin that every font of pictures has

@@ -1,7 +1,7 @@
 """A tutorial in another language: its own prose on the same plans."""
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Container, Iterator, Mapping, Sequence
 from pathlib import Path
 
 from generator.dataclass import dataclass, fields, replace
@@ -22,6 +22,7 @@ from generator.tutorial.facts import (
     facts_of,
     how_they_differ,
 )
+from generator.tutorial.followed_words import HEAD, stale_findings, stale_places, words_digests
 from generator.tutorial.prose_evaluation import WordedProse, word_prose
 from generator.tutorial.records import Tutorial
 from generator.tutorial.source_checks import (
@@ -30,6 +31,7 @@ from generator.tutorial.source_checks import (
     unknown_names,
     untranslated_names,
 )
+from generator.tutorial.stale_photos import captioned
 from generator.tutorial.tools_and_cautions import cautions_for, tool_need, tools_needed
 
 Alignment = list[tuple[int | None, int | None]]     # places in the source and in the translation
@@ -121,11 +123,15 @@ class ParsedTranslation:
 
 @dataclass(frozen=True, slots=True)
 class Translation:
-    """A translation with its prose worded, and everything that is wrong with it."""
+    """A translation with its prose worded, and everything that is wrong with it.
+
+    ``stale`` are the places whose words have changed since, as ``followed_words`` has them.
+    """
 
     parsed: ParsedTranslation
     prose: WordedProse
     findings: tuple[Finding, ...]
+    stale: frozenset[int] = frozenset()
 
 
 def read_translation(source: TranslationSource) -> tuple[ParsedTranslation | None, tuple[Finding, ...]]:
@@ -153,11 +159,13 @@ def word_translation(parsed: ParsedTranslation, original: Document, front: Front
                        contexts, parsed.locale)
     findings = [*parsed.findings, *check_photos(document, exists), *typed_by_hand(document, drawn),
                 *_step_findings(original, document), *prose.findings]
+    stale = stale_places(own.follows if own else (), words_digests(original, front))
+    findings += stale_findings(stale, original, document, Path(original.file).parent.name)
     if own is not None:
         findings += [*unknown_names(own.spans, editions), *_missing_texts(own, front, document),
                      *untranslated_names(drawn.plan, parsed.locale, own.names_span),
                      *letters_not_in_font(document, (own.title, *own.names.values()))]
-    return Translation(parsed, prose, tuple(findings))
+    return Translation(parsed, prose, tuple(findings), stale)
 
 
 def translated_tutorial(tutorial: Tutorial, translation: Translation) -> Tutorial:
@@ -171,8 +179,17 @@ def translated_tutorial(tutorial: Tutorial, translation: Translation) -> Tutoria
     front = replace(source, title=own.title, summary=own.summary, credit=credit, holds=holds)
     steps = tuple(replace(step, anchor=original.anchor, has_picture=original.has_picture)
                   for step, original in zip(translation.prose.steps, tutorial.steps, strict=True))
-    return in_language(replace(tutorial, front=front, file=parsed.document.file, locale=parsed.locale),
+    told = in_language(replace(tutorial, front=front, file=parsed.document.file, locale=parsed.locale),
                        replace(translation.prose, steps=steps))
+    return _with_stale_noted(told, translation.stale) if translation.stale else told
+
+
+def _with_stale_noted(tutorial: Tutorial, stale: Container[int]) -> Tutorial:
+    """The same, with a note at each place of which the English words have changed."""
+    note, head = (tutorial.locale.say(f"tutorial.stale.{place}") for place in ("step", "head"))
+    return replace(tutorial, intro=(f"{head}\n\n", *tutorial.intro) if HEAD in stale else tutorial.intro,
+                   steps=tuple(replace(step, notes=((note,), *step.notes)) if step.number in stale else step
+                               for step in tutorial.steps))
 
 
 def in_language(tutorial: Tutorial, prose: WordedProse) -> Tutorial:
@@ -181,8 +198,10 @@ def in_language(tutorial: Tutorial, prose: WordedProse) -> Tutorial:
     # a translation needs the tools of the tutorial, whatever it calls them
     tools = [each.word for each in tutorial.tools] or tools_needed(tutorial.drawn, prose.steps, locale)
     return replace(
-        tutorial, intro=prose.intro, supplies=(*blanks_needed(plans, locale), *prose.supplies),
-        steps=tuple(replace(step, notes=board_notes(plans, tutorial.benches, step.number, locale))
+        tutorial, intro=captioned(prose.intro, tutorial.front, locale),
+        supplies=(*blanks_needed(plans, locale), *prose.supplies),
+        steps=tuple(replace(step, prose=captioned(step.prose, tutorial.front, locale),
+                            notes=board_notes(plans, tutorial.benches, step.number, locale))
                     for step in prose.steps),
         facts=facts_of(plans, locale, folds, box_facts(tutorial.front, plans, folds, locale)),
         tools=tuple(tool_need(word, locale) for word in tools),

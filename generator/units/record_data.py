@@ -24,6 +24,7 @@ from generator.findings import Span
 PACKAGE = __name__.partition(".")[0]
 ENCODING = ("utf-8", "surrogatepass")
 LEVEL = 1               # of zlib: higher levels gain little
+_encoded = json.JSONEncoder(ensure_ascii=False).encode      # json.dumps makes an encoder for each row
 PLAIN = frozenset({str, int, float, bool, type(None)})
 
 
@@ -71,24 +72,23 @@ class _Writer:
             return ["span", self.spans.setdefault(value, len(self.spans))]
         if kind is Fraction:
             return ["fraction", value.numerator, value.denominator]
+        if names := _field_names(kind):
+            row = _encoded([_name(kind), *(self.value(getattr(value, name)) for name in names)])
+            return [self.rows.setdefault(row, len(self.rows))]
+        if isinstance(value, Enum):
+            return ["enum", _name(kind), value.name]
         if isinstance(value, Mapping):
             return ["mapping", *([self.value(key), self.value(inner)] for key, inner in value.items())]
         if isinstance(value, frozenset):
             return ["set", *sorted(map(self.value, value), key=repr)]
-        if isinstance(value, Enum):
-            return ["enum", _name(kind), value.name]
         if isinstance(value, bytes):
             return ["bytes", base64.b64encode(value).decode()]
         if isinstance(value, date):
             return ["date", value.isoformat()]
-        if _field_names(kind):
-            row = json.dumps([_name(kind),
-                              *(self.value(getattr(value, name)) for name in _field_names(kind))],
-                             ensure_ascii=False)
-            return [self.rows.setdefault(row, len(self.rows))]
         return _foreign(value)
 
 
+@cache
 def _name(kind: type) -> str:
     if kind.__module__.partition(".")[0] != PACKAGE:
         raise NotData(f"{kind} is not ours")
@@ -114,7 +114,7 @@ def _foreign(value: object) -> list[Any]:
 def digest_of(value: object) -> tuple[str, tuple[Span, ...]]:
     """A name for all that a value holds but for its places, and these, each once. Raises NotData."""
     writer = _Writer((), new_spans=True)
-    root = json.dumps(writer.value(value), ensure_ascii=False)
+    root = _encoded(writer.value(value))
     text = "\n".join((*writer.rows, root))
     return hashlib.sha256(text.encode(*ENCODING)).hexdigest(), tuple(writer.spans or ())
 
@@ -122,7 +122,7 @@ def digest_of(value: object) -> tuple[str, tuple[Span, ...]]:
 def data_of(value: object, spans: Iterable[Span] | None = None) -> bytes:
     """The value as data, its places, where ``spans`` are given, as those of them. Raises NotData."""
     writer = _Writer(spans)
-    root = json.dumps(writer.value(value), ensure_ascii=False)
+    root = _encoded(writer.value(value))
     return zlib.compress(f"[[{','.join(writer.rows)}],{root}]".encode(*ENCODING), LEVEL)
 
 

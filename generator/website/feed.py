@@ -29,6 +29,7 @@ class FeedEntry:
     published: str = ""
     changed: str = ""           # of the last change worth telling
     others: tuple[tuple[str, str], ...] = ()    # (language, whole address) of its translations
+    ident: str = ""             # its address unless said
 
 
 def feed_files(entries: Iterable[TutorialEntry], files: Files, config: MkDocsConfig,
@@ -51,15 +52,19 @@ def tutorial_feed(entries: Iterable[TutorialEntry], address: Callable[[str], str
     for entry in entries:
         if original_uri(entry.uri) != entry.uri:
             continue
+        own = address(entry.uri)
+        # RFC 4287, 4.2.6: an id never changes, whatever the page is called now
+        ident = own.replace(f"/{slug_of(entry.uri)}/", f"/{entry.aliases[0]}/") if entry.aliases else own
         known = records[slug_of(entry.uri)].revisions if slug_of(entry.uri) in records else ()
         first = str(known[0].day) if known else ""
         others = tuple((language_of(other.uri), address(other.uri)) for other in entries
                        if other != entry and original_uri(other.uri) == entry.uri)
-        shown.append(FeedEntry(address(entry.uri), entry.title, entry.summary, entry.author,
-                               entry.published or first, entry.changed or first, others))
+        shown.append(FeedEntry(own, entry.title, entry.summary, entry.author,
+                               entry.published or first, entry.changed or first, others, ident))
         words = locale_for(MAIN_LANGUAGE).say("website.history")
-        shown += [FeedEntry(f"{address(entry.uri)}#revision-{each.name}", f"{entry.title}: {words.lower()}",
-                            each.why, entry.author, str(each.day), str(each.day)) for each in known[1:]]
+        shown += [FeedEntry(f"{own}#revision-{each.name}", f"{entry.title}: {words.lower()}",
+                            each.why, entry.author, str(each.day), str(each.day),
+                            ident=f"{ident}#revision-{each.name}") for each in known[1:]]
     return atom_feed(shown, config.site_name, config.site_description or "", config.site_url or "",
                      config.site_author or config.site_name)
 
@@ -89,7 +94,7 @@ def atom_feed(entries: Iterable[FeedEntry], title: str, subtitle: str, site: str
 def _add_entry(root: Element, each: FeedEntry, author: str) -> None:
     entry = SubElement(root, "entry")
     published = _rfc3339_time(each.published) if each.published else ""
-    _add_texts(entry, title=each.title, id=each.url, published=published,
+    _add_texts(entry, title=each.title, id=each.ident or each.url, published=published,
                updated=_rfc3339_time(each.changed))
     # RFC 4287, 4.1.2: no two links of one entry with the same type and language
     SubElement(entry, "link", rel="alternate", type="text/html", hreflang=MAIN_LANGUAGE, href=each.url)

@@ -106,6 +106,7 @@ class TutorialEntry:
     words: tuple[str, ...] = ()     # to search for, of all but its steps, then of each of them
     photos: tuple[tuple[str, Span], ...] = ()       # (as it is named, where)
     files: tuple[str, ...] = ()
+    aliases: tuple[str, ...] = ()                   # former names of its folder
     pictured: bool = False      # whether it has a picture for the gallery, which all languages share
 
 

@@ -33,7 +33,9 @@ from generator.files import (
     terminate_as_interrupt,
 )
 from generator.findings import Finding, Severity, has_errors, render_all
+from generator.findings.codes import STALE_CODES
 from generator.language.source.files_beside import link_findings
+from generator.language.source.former_names import alias_findings
 from generator.language.source.portable_names import name_findings
 from generator.language.source.text_limits import hidden_character
 from generator.locale import locale_for
@@ -92,6 +94,7 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
     benches = BenchesOption()
     units = Optional(Choice(("in", "mm", "both")))      # shown at first; else languages decide
     unpublished = Choice(("tell", "error"), default="tell")     # of a plan that is not on record
+    stale = Choice(("tell", "error"), default="tell")       # of photos and translations that are older
     jobs = Optional(Type(int))      # how many processes may work; as many as there are cores unless said
 
 
@@ -119,11 +122,11 @@ def report_findings(findings: Iterable[Finding], sources: Mapping[str, str], end
         raise Abort(end)
 
 
-def _judged(findings: Iterable[Finding], strict: bool) -> Iterator[Finding]:
-    """The findings; a typed measure is an error in a strict build."""
+def _judged(findings: Iterable[Finding], strict: bool, refuses_stale: bool) -> Iterator[Finding]:
+    """The findings; a typed measure is an error in a strict build, what is stale where that is refused."""
     for each in findings:
-        typed = strict and each.code == "measure-typed"
-        yield replace(each, severity=Severity.ERROR) if typed else each
+        refused = strict and each.code == "measure-typed" or refuses_stale and each.code in STALE_CODES
+        yield replace(each, severity=Severity.ERROR) if refused else each
 
 
 FIXED_DATE = "1970-01-01"      # the same sources give the same bytes, whatever day it is
@@ -212,7 +215,9 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
                 log.info("%s", line)
         unpublished = records.refusals() if self.config.unpublished == "error" and not self.serving else ()
         found = tuple(_judged((*collection.findings, *photos, *name_findings(folder, shown, wanted),
-                               *records.findings, *unpublished), config.strict))
+                               *alias_findings(folder, shown),
+                               *records.findings, *unpublished), config.strict,
+                              self.config.stale == "error"))
         if errors := self._report(found, {**collection.texts, **records.texts}):
             left_out = collection.blamed({each.file.removeprefix(f"{shown(folder)}/") for each in errors})
             collection, allowed = collection.without(left_out), {**allowed,

@@ -1,6 +1,6 @@
 """What of the folder of tutorials gets into the site.
 
-Of a tutorial's folder its pages and the photos that they name, whatever else
+Of a tutorial's folder its pages and the photos that they and the log of boxes made name, whatever else
 an author keeps there; and nothing that lies elsewhere and is only linked to.
 """
 from __future__ import annotations
@@ -15,7 +15,7 @@ from urllib.parse import unquote
 from mkdocs.structure.files import Files
 
 from generator.language.source.files_beside import is_photo
-from generator.language.source.records import PARTS_FOLDER
+from generator.language.source.records import LOG_FILE, PARTS_FOLDER
 from generator.record.revision_files import LIST_FILE
 
 # targets between < and >, and whatever has no space or sign of Markdown and HTML in it
@@ -30,6 +30,9 @@ def published_files(folder: Path, sources: Iterable[str]) -> Mapping[str, frozen
         text = ""
         with suppress(OSError):         # a source that cannot be read is a finding of its own
             text = (folder / uri).read_text(encoding="utf-8", errors="replace")
+        with suppress(OSError):         # of most there is none; there braces and commas are signs of YAML
+            log = (folder / own / LOG_FILE).read_text(encoding="utf-8", errors="replace")
+            text += re.sub("[{},]", " ", log)
         # a name without an ending is no file, and most words have none
         names = (unquote(name) for found in _NAME.findall(text)
                  for name in found if "." in name or "%" in name)

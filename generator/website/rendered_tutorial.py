@@ -127,8 +127,10 @@ def _kept(cache: MutableMapping[str, bytes] | None, work: Callable[Concatenate[T
           given: Tutorial) -> Callable[More, Answer]:
     """``work`` on a tutorial; its folded boxes follow from its plans."""
     def asked(*more: More.args, **named: More.kwargs) -> Answer:
-        return stored(cache, work, replace(given, plans={}, folds={}), *given.plans.values(), more,
-                      len(given.folds))(given, *more, **named)
+        # the words of a language are the very same for all tutorials, and known once
+        bare = replace(given, plans={}, folds={}, locale=replace(given.locale, entries={}))
+        return stored(cache, work, bare, given.locale.entries, *given.plans.values(), len(given.folds),
+                      *more)(given, *more, **named)
     return asked
 
 

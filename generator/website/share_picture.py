@@ -7,11 +7,12 @@ from __future__ import annotations
 import io
 from collections.abc import Iterator
 from dataclasses import replace
+from functools import cache
 
-from PIL import Image, ImageDraw, ImageFont
+from PIL import Image, ImageColor, ImageDraw, ImageFont
 
 from generator.drawing import Recording, displayed, png_font, png_picture
-from generator.drawing.style import PALETTE
+from generator.drawing.style import LINE_COLOURS, PALETTE
 from generator.tutorial import Tutorial
 from generator.units import memoised
 from generator.website.navigation import SHARE_SIZE
@@ -21,7 +22,7 @@ SHARE_WIDTH, SHARE_HEIGHT = SHARE_SIZE
 MARGIN = 64
 TITLE_HEIGHT, TITLE_LINES = 62, 2        # pixels high; lines at most
 COLUMN_WIDTH, COLUMN_LINES = 500, 6       # pixels beside a picture that is not wide; lines at most there
-COLOURS = 64
+EDGE_SHARES = (0.25, 0.5, 0.75)  # of the ground in the pixels of an edge, which is drawn twice as large
 COMPRESSION = 7                  # of zlib: the highest takes six times as long for a tenth less
 FLAT_WEIGHT = 0.6                # of the lines: the paper is shown larger than in the pictures of the page
 FOLDED_WEIGHT = 1.0         # … of folded paper, which has few lines
@@ -50,9 +51,22 @@ def share_picture(title: str, standing: Recording | None) -> bytes:
         if drawn:
             _paste_picture(image, drawn, (MARGIN, below, SHARE_WIDTH - MARGIN, SHARE_HEIGHT - MARGIN * 0.7))
     out = io.BytesIO()
-    # the colours that are farthest apart are found in half the time, and the edges come out closer to theirs
-    image.quantize(COLOURS, Image.Quantize.MAXCOVERAGE).save(out, "PNG", compress_level=COMPRESSION)
+    image.quantize(palette=_colours(), dither=Image.Dither.NONE).save(out, "PNG", compress_level=COMPRESSION)
     return out.getvalue()
+
+
+@cache
+def _colours() -> Image.Image:
+    """A palette of all that is drawn with, and of what lies between a line and its ground at a smooth edge.
+
+    To find the colours of each picture would take longer than to draw it, and miss those of its areas.
+    """
+    drawn = {name: ImageColor.getrgb(colour) for name, colour in PALETTE.items()}
+    edges = (tuple(round(a + (b - a) * share) for a, b in zip(drawn[line], ground, strict=True))
+             for line in LINE_COLOURS for ground in drawn.values() for share in EDGE_SHARES)
+    palette = Image.new("P", (1, 1))
+    palette.putpalette([part for colour in dict.fromkeys((*drawn.values(), *edges)) for part in colour])
+    return palette
 
 
 @memoised(2)        # every language takes the same

@@ -48,6 +48,7 @@ from generator.website.photos import frame_photos, replace_photos
 from generator.website.preview import KnownPage
 from generator.website.published_files import remove_unpublished
 from generator.website.recorded_state import NOT_RECORDED, RecordedState
+from generator.website.redirects import redirect_files
 from generator.website.search_index import search_index, search_index_name, searched_page
 from generator.website.site_data import SiteData, StoredFile
 from generator.website.sources import CachedResults, Source, TutorialCollection
@@ -116,6 +117,7 @@ class SiteBuilder:
         self._renew_stale()
         self._add_contents(config)
         made = {**self.data.files(self._codes),
+                **redirect_files(self._entries.values(), files, config.site_url or ""),
                 **feed_files(self._entries.values(), files, config, self.records.records),
                 **{search_index_name(code): self._index(code).encode() for code in self._codes}}
         for name, content in made.items():

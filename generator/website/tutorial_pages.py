@@ -182,7 +182,7 @@ def _entry(uri: str, drawn: RenderedTutorial, contents: Mapping[str, bytes]) -> 
         tuple((step.anchor, step.title) for step in tutorial.steps), tuple(_words(tutorial)),
         tuple((photo.src, photo.span) for photo in tutorial.photos),
         tuple(name for name in contents if name not in (MEASURES_FILE, SHARE_FILE, CARD_PICTURE)),
-        pictured=CARD_PICTURE in contents)
+        aliases=front.aliases, pictured=CARD_PICTURE in contents)
 
 
 def _words(tutorial: Tutorial) -> Iterator[str]:

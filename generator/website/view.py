@@ -29,6 +29,7 @@ from generator.website.prose import ConvertedTutorial, InlineMarkdown
 from generator.website.rendered_tutorial import RenderedTutorial, filter_values
 from generator.website.sheets import BatchTable, SheetView, batch_table, dual_text, yields_html
 from generator.website.step_settings import SettingRow, step_settings
+from generator.website.verification import MadeBoxView, made_views, verification_note
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,30 +62,6 @@ def problem_table(found: TroubleshootingGuide, inline: InlineMarkdown,
                     tuple(ProblemRow(row.anchor, row.see, inline.html(row.known) if row.known else Markup(""),
                                      tuple(map(inline.html, row.measure)), row.do)
                           for row in found.rows), locale.section("trouble"))
-
-
-def verification_note(tutorial: Tutorial, locale: Locale = ENGLISH) -> Markup:
-    """What stands behind a tutorial.
-
-    That its net was folded by the build, and that its author has made it, when and how.
-    """
-    parts = [Markup.escape(note) for note in (_folding_note(tutorial, locale),) if note]
-    if tutorial.front.made is not None:
-        day = tutorial.front.made.on.isoformat()
-        parts.append(Markup(locale.say("box.made")).format(
-            edition=locale.say(f"box.edition.{tutorial.front.made.edition}"),
-            day=Markup(f'<time datetime="{day}">{day}</time>')))
-    line = Markup("; ").join(parts)
-    return line[:1].upper() + line[1:]
-
-
-def _folding_note(tutorial: Tutorial, locale: Locale) -> str:
-    """Nothing where there is nothing to fold, or where a piece could not be judged."""
-    pieces = [piece for done in tutorial.folds.values() for piece in done.pieces]
-    if not pieces or not all(piece.judged for piece in pieces):
-        return ""
-    curved = any(piece.flat.soft_folds and piece.surface is None for piece in pieces)
-    return locale.say("box.checked_but" if curved else "box.checked")
 
 
 CREDIT = ("title", "author", "source", "licence", "permission", "changes")
@@ -147,7 +124,8 @@ class TutorialView:
     revision: Markup
     sheets: tuple[SheetView, ...] = ()
     batches: BatchTable = BatchTable((), ())
-    checked: Markup = Markup("")
+    checked: str = ""
+    made: tuple[MadeBoxView, ...] = ()
     troubleshooting_table: ProblemTable = ProblemTable({})
     finished: PictureView | None = None
     slider: SliderView | None = None        # the way from flat to finished
@@ -196,7 +174,8 @@ def tutorial_view(rendered_tutorial: RenderedTutorial, converted: ConvertedTutor
         credit=tuple(_credit_rows(tutorial)), revision=dual_text(tutorial.revisions),
         sheets=rendered_tutorial.sheets,
         batches=batch_table(tutorial, rendered_tutorial.sheets, inline, tutorial.locale),
-        checked=verification_note(tutorial, tutorial.locale), troubleshooting_table=wrong,
+        checked=verification_note(tutorial, tutorial.locale), made=made_views(tutorial),
+        troubleshooting_table=wrong,
         finished=rendered_tutorial.shapes.finished, slider=slider_view(rendered_tutorial.slider, tutorial),
         glance=_glance_rows(tutorial, inline))
 

@@ -17,7 +17,7 @@ TOLD_IN = ("units/*.py", "paper/**/*.py", "language/**/*.py", "regauge/tool_grid
 NEVER_A_FINDING = {"bench-wrong"}   # settings are a matter of the command, which says so itself
 # a case is one source alone; these are of files beside it: tests/commands/test_files_beside.py has theirs,
 # tests/website/test_refused_sources.py those of names
-OF_FILES_BESIDE = {"file-linked", "photo-wrong", "file-name", "folder-name"}
+OF_FILES_BESIDE = {"alias-taken", "file-linked", "log-wrong", "photo-wrong", "file-name", "folder-name"}
 
 
 @pytest.mark.parametrize("case", SOURCES, ids=str)

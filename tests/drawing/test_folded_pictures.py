@@ -161,9 +161,13 @@ def test_pixels_show_what_the_svg_shows():
 
 
 def test_all_pictures_of_a_shared_view_have_one_scale():
-    """An edge is as long beside a small box as beside a large one, and every picture is as wide."""
+    """An edge is as long beside a small box as beside a large one, and every picture is as wide.
+
+    The scale is a plain number, which is stored with a card and read without the library of arrays.
+    """
     small, large = cube(20.0), cube(40.0)
     view = shared_camera(large, (small,))
+    assert type(view.scale) is float
     made = [draw_solid(solid, view).recording for solid in (small, large)]
     spans = [max(item.box().x1 for item in each.of("contour"))
              - min(item.box().x0 for item in each.of("contour")) for each in made]

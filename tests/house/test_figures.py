@@ -10,8 +10,9 @@ CEILINGS = {
     # lists of what HTML is let in, the preview's findings, what lies beside a source, a budget, why, plans of
     # pouches, the settings of a step, names on every system, the record of what was published, a gallery of
     # many tutorials, pages made light, project sheets and bundles, tucks at corners, the search's index,
-    # records compiled late, who uses a thing, a bench for a whole folder, notices of a change
-    "Python files in generator/": 331,
+    # records compiled late, who uses a thing, a bench for a whole folder, notices of a
+    # change, the log of boxes made, former names, what is stale
+    "Python files in generator/": 339,
     # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, photos let in,
     # what stands in a box, HTML let in, what check asks of files beside a source, commands loaded when they
     # are called, notes placed many at a time, fonts cut down, ribbons tied round boxes in a ring, pouches
@@ -20,8 +21,9 @@ CEILINGS = {
     # findings that follow left out, names on every system, parts read when they are used, what differs from
     # what was published, boxes that hold a thing, pictures as files, pages made light, project sheets,
     # bundles and archives, what is cut away by letters, the search, records compiled late, what moved with
-    # a shared thing and who uses it, a bench for a whole folder, notices of a change
-    "lines in generator/": 56_210,
+    # a shared thing and who uses it, a bench for a whole folder, notices of a change, the log of boxes made,
+    # former names, what is stale
+    "lines in generator/": 57_000,
 }
 
 

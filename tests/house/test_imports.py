@@ -31,7 +31,7 @@ LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and
 LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.commands.main": {f"generator.commands.{name}" for name in (
             "changed", "check", "fold", "new", "publish", "reference", "regauge", "reports", "template",
-            "uses",
+            "translated", "uses",
             "why")}
             | {"generator.files", "generator.findings"},
         "generator.commands.check": {"generator.record.snapshot"},

@@ -2,27 +2,20 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from datetime import date
 
 import pytest
+from PIL import Image
 
-from generator.language.source.front_matter_values import AuthorBuild
-from generator.locale import locale_for
 from generator.tutorial import load_text
 from generator.tutorial.batch_supplies import sheet_plans
 from generator.website.prose import InlineMarkdown
 from generator.website.rendered_tutorial import filter_values
 from generator.website.sheets import batch_table, sheet_view
-from generator.website.view import verification_note
+from generator.website.verification import verification_note
 from tests.folding.sample_boxes import changed, source
 from tests.language.small_tutorials import BENCHES
 from tests.language.small_tutorials import tutorial as small
 from tests.website.sample_tutorial import CADDY
-
-
-def made(tutorial, edition="mm", day=date(2026, 5, 9)):
-    """The same tutorial, of which its author says that it was made by hand."""
-    return replace(tutorial, front=replace(tutorial.front, made=AuthorBuild(edition, day)))
 
 
 @pytest.mark.parametrize(("name", "line"), [
@@ -33,10 +26,8 @@ def test_a_box_that_was_folded_says_so(name, line):
 
 
 def test_nothing_is_claimed_of_what_was_not_folded():
-    """No folds, no claim; what the author made by hand is said alone, with a capital."""
+    """No folds, no claim."""
     assert verification_note(CADDY) == ""
-    assert verification_note(made(CADDY, "in")) == (
-        'Made by hand from the inch edition on <time datetime="2026-05-09">2026-05-09</time>')
 
 
 def test_curved_folds_are_excepted():
@@ -46,24 +37,6 @@ def test_curved_folds_are_excepted():
               for system, done in caddy.folds.items()}
     assert verification_note(caddy) == "Checked by geometry"
     assert verification_note(replace(caddy, folds=unbent)) == "Checked by geometry, but for its curved folds"
-
-
-def test_both_stand_in_one_line():
-    """Checked and made, with the day that the source gives and no other; in German too."""
-    box = made(small("lidded-box"))
-    assert verification_note(box) == ('Checked by geometry; made by hand from the metric edition on '
-                                      '<time datetime="2026-05-09">2026-05-09</time>')
-    assert verification_note(box,
-                             locale_for("de")).startswith(
-                                 "Rechnerisch geprüft; von Hand gemacht nach der metrischen Ausgabe")
-
-
-def test_the_front_matter_says_when_it_was_made():
-    """From the source to the line."""
-    text = source("lidded-box").replace("level: easy", "made: {edition: in, on: 2026-03-07}\nlevel: easy")
-    found = load_text(text, "box.md", BENCHES)
-    assert "from the inch edition" in verification_note(found.tutorial) and "2026-03-07" in verification_note(
-        found.tutorial)
 
 
 def test_a_batch_is_one_table_of_sheets_and_ribbon():
@@ -90,3 +63,25 @@ def test_the_gallery_sifts_by_the_folded_size_where_none_is_stated():
     """138 mm is the longest side of the metric tray; the inch one, 5 1/2 in, is the larger (139.7 mm)."""
     text = changed(source("tray"), ("finish(width=long + 2*splay, depth=short + 2*splay, height=rise)\n", ""))
     assert filter_values(load_text(text, "box.md", BENCHES).tutorial).widest == 140
+
+
+def test_the_log_is_told_and_not_published(project):
+    """The page says how often, quotes the words, and links to the photo; the log is no file of the site."""
+    log = project.source.with_name("made.yaml")
+    log.write_text(
+        "boxes:\n  - {on: 2026-05-09, edition: mm, paper: brown card, words: It stands., photo: made.png}\n",
+                   encoding="utf-8")
+    refused = project.build("--strict")
+    assert refused.exit_code == 1 and "tutorials/soap-sleeve/made.yaml:2:" in refused.output
+    Image.new("RGB", (40, 30), "tan").save(log.with_name("made.png"))
+    assert project.build("--strict").exit_code == 0
+    page = project.page("soap-sleeve/index.html")
+    told = page.xpath("string(//details[@class='made'])")
+    assert "2026-05-09: metric edition; brown card It stands." in " ".join(told.split())
+    assert "made by hand (once, last in millimetres)" in page.xpath("string(//p[@class='checked'])").lower()
+    link, = page.xpath("//details[@class='made']//a/@href")
+    assert link == "made.png" and "soap-sleeve/made.png" in project.files()
+    assert not [name for name in project.files() if "made.yaml" in name]
+    log.write_text(log.read_text(encoding="utf-8").replace("brown card", "white card"), encoding="utf-8")
+    assert project.build("--strict").exit_code == 0
+    assert "white card" in project.page("soap-sleeve/index.html").xpath("string(//details[@class='made'])")

@@ -153,7 +153,7 @@ def shared_camera(finished: Solid, others: Sequence[Solid] = (), yaw: float | No
     camera = choose_camera(finished, others, yaw)
     extents = [np.ptp(_centred(camera, solid).project(solid.points())[0], axis=0)
                for solid in (finished, *others)]
-    width, height = np.max(extents, axis=0)
+    width, height = np.max(extents, axis=0).tolist()      # what is stored of a tutorial is read without numpy
     return replace(camera, scale=min((PICTURE_WIDTH - 2 * PAPER_MARGIN) / max(width, PLACE_TOLERANCE),
                                      (MAX_PICTURE_HEIGHT - 2 * PAPER_MARGIN) / max(height, PLACE_TOLERANCE),
                                      MAX_PICTURE_SCALE))

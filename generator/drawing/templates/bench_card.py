@@ -8,6 +8,7 @@ from generator.drawing import lettering
 from generator.drawing.pen import Dimension, Role, Surface
 from generator.drawing.picture_geometry import Box, View, joined_paths, united_box
 from generator.drawing.process_table import PROCESS_LAYERS
+from generator.drawing.recording import Recording
 from generator.drawing.templates.bench_rows import CardRow, card_rows
 from generator.drawing.templates.page import INCH_MM, Page, PageHeading, PagePen, PrintPaper, shortened
 from generator.drawing.templates.plan import (
@@ -16,6 +17,7 @@ from generator.drawing.templates.plan import (
     label_positions,
     label_scraps,
     moved_piece,
+    position_texts,
 )
 from generator.drawing.templates.processes import ProcessedPiece
 from generator.geometry import Line, Point, Region
@@ -68,7 +70,8 @@ CARD_VARIANTS = {"": CardVariant(), "large": CardVariant(LARGE_SIZE, settings=LA
 def bench_card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading,
                variant: CardVariant) -> tuple[Page, ...]:
     """The card of a plan and its ``pieces``: one page, or as few as large print and long work allow."""
-    pieces = [_seen_piece(piece, variant) for piece in pieces]
+    if variant.left_handed:
+        pieces = [_mirrored_piece(piece) for piece in pieces]
     least, best = 0, variant.settings[0]
     for setting in variant.settings:
         number = len(_card(plan, pieces, heading, _set_in(variant, setting), setting))
@@ -174,15 +177,18 @@ def draw_blanks(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headin
     for piece, at in zip(pieces, boxes, strict=True):
         low = top - at.height * scale
         if whole:
-            view = View(scale=scale, dx=x - at.x0 * scale, dy=low - at.y0 * scale)
-            _draw_piece(ink, moved_piece(piece, view), heading.system, variant.size, heading.locale,
-                        box.x1, box.y1)
+            shown, drawing = _piece_drawing(
+                piece, scale, x - at.x0 * scale, low - at.y0 * scale, min(variant.size, 4.2), box.x1,
+                box.y1, *position_texts(piece.places, heading.system, heading.locale))
+            ink.repeat(drawing)
+            _write_sizes(ink, shown, heading.system, variant.size, heading.locale, box.x1)
         x, lowest = x + at.width * scale + 2 * CARD_GAP + variant.size, min(lowest, low)
     return lowest - CARD_GAP - 1.6 * variant.size
 
 
-def _seen_piece(piece: ProcessedPiece, variant: CardVariant) -> ProcessedPiece:
-    return moved_piece(piece, View(Orientation(0, True))) if variant.left_handed else piece
+@memoised(32)
+def _mirrored_piece(piece: ProcessedPiece) -> ProcessedPiece:
+    return moved_piece(piece, View(Orientation(0, True)))
 
 
 @memoised(32)       # each manner of card and each paper asks for the same
@@ -190,8 +196,12 @@ def _piece_box(piece: ProcessedPiece) -> Box:
     return united_box(Box(*map(float, stroke.bounds())) for stroke in piece.outline)
 
 
-def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale,
-                right: float, top: float) -> None:
+@memoised(64)       # languages share it where its words are the same
+def _piece_drawing(piece: ProcessedPiece, scale: float, dx: float, dy: float, size: float, right: float,
+                   top: float, *texts: str) -> tuple[ProcessedPiece, Recording]:
+    """A piece as it lies on a page, and its drawing there: lines, letters, and the ``texts`` of positions."""
+    piece, ink = moved_piece(piece, View(scale=scale, dx=dx, dy=dy)), PagePen()
+    ink.page()
     for _, loops in piece.scraps:
         if loops:
             ink.area(loops, Surface.REMOVED)
@@ -208,15 +218,15 @@ def _draw_piece(ink: PagePen, piece: ProcessedPiece, system: str, size: float, l
     sizes = _size_lines(piece)
     words = LabelPlacer(piece, Region(piece.outline, piece.holes),
                         (*(stroke for _, loops in piece.scraps for loop in loops for stroke in loop),
-                         *(line for size in sizes for line in _lines_of(size))))
-    label_scraps(words, piece, min(size, 4.2), right, top)
-    label_positions(words, piece.places, system, min(size, 4.2), locale)
-    label_glued(words, piece, lambda each: str(each.number or ""), min(size, 4.2))
+                         *(line for each in sizes for line in _lines_of(each))))
+    label_scraps(words, piece, size, right, top)
+    label_positions(words, piece.places, texts, size)
+    label_glued(words, piece, lambda each: str(each.number or ""), size)
     for label in words.labels:
         ink.label(label)
-    for size_line in sizes:
-        ink.dimension(size_line)
-    _write_sizes(ink, piece, system, size, locale, right)
+    for each in sizes:
+        ink.dimension(each)
+    return piece, ink.recording(0, 0)
 
 
 def _size_lines(piece: ProcessedPiece) -> tuple[Dimension, Dimension]:

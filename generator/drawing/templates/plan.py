@@ -17,7 +17,7 @@ from generator.dataclass import dataclass, replace
 from generator.drawing import lettering
 from generator.drawing.lettering import DualText
 from generator.drawing.pen import Label, Path, Role, Surface
-from generator.drawing.picture_geometry import Box, View, centred_box, joined_paths, united_box
+from generator.drawing.picture_geometry import Box, View, joined_paths, united_box
 from generator.drawing.process_table import HOLE_PROCESSES, INNER_EDGES, LINE_PROCESSES, PROCESS_LAYERS
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.templates.page import TemplateFace
@@ -34,6 +34,7 @@ from generator.drawing.templates.processes import (
     processed_piece,
 )
 from generator.geometry import Circle, Point, Region, ShapeError, Stroke
+from generator.geometry.arrays import FloatArray
 from generator.geometry.plane import floats
 from generator.geometry.tolerances import LABEL_CHORD_TOLERANCE, MIN_PIECE_AREA, PLACE_TOLERANCE
 from generator.locale import ENGLISH, Locale
@@ -43,8 +44,10 @@ from generator.units import as_text, display_measure, memoised
 LABEL_SIZE = 2.8          # mm: height of the letters' em, as small print in a book
 LABEL_HEIGHT = 1.0          # of the em: the box kept free for a line of words
 LABEL_CLEARANCE = 0.7         # mm between words and lines
-SCRAP_REACH = (0.5, 0.8, 1.1, 1.4, 1.8, 2.3, 3.0)     # em from what is cut away to its letter
-LABEL_POSITIONS = (0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9)
+SCRAP_REACH = np.array((0.5, 0.8, 1.1, 1.4, 1.8, 2.3, 3.0))     # em from what is cut away to its letter
+CLOCK = np.array([(math.cos(turn * math.pi / 6), math.sin(turn * math.pi / 6)) for turn in range(12)])
+LABEL_POSITIONS = np.array((0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9))[:, None]
+FIRST_TRIED = 5         # places; most words find room at one of them
 
 
 class LabelPlacer:
@@ -58,31 +61,33 @@ class LabelPlacer:
         shapely.prepare(self._area)
         self._taken: list[Box] = []
 
-    def place(self, text: str, points: Iterable[Point], upright: bool = False, size: float = LABEL_SIZE,
+    def place(self, text: str, points: FloatArray, upright: bool = False, size: float = LABEL_SIZE,
               beside: bool = False) -> bool:
-        """Put words around the first of these points where there is room, ``beside`` the paper too.
+        """Put words around the first of these points (n × 2) where there is room, ``beside`` the paper too.
 
         Tells whether there was room.
         """
         wide = lettering.line_width(text, size) + 2 * LABEL_CLEARANCE
         high = LABEL_HEIGHT * size + 2 * LABEL_CLEARANCE
-        places = tuple(points)
-        boxes = [centred_box(at, high, wide) if upright else centred_box(at, wide, high) for at in places]
+        half = np.array((high, wide) if upright else (wide, high)) / 2
+        boxes = np.hstack((points - half, points + half))
         for k in self._clear_of_lines(boxes, beside):
-            if not any(boxes[k].overlaps(other) for other in self._taken):
-                self._taken.append(boxes[k])
-                self.labels.append(Label(DualText.plain(text), places[k], size, upright))
+            box = Box(*boxes[k].tolist())
+            if not any(box.overlaps(other) for other in self._taken):
+                self._taken.append(box)
+                self.labels.append(Label(DualText.plain(text), Point(*points[k].tolist()), size, upright))
                 return True
         return False
 
-    def _clear_of_lines(self, boxes: Sequence[Box], beside: bool) -> Iterable[int]:
-        """Which boxes lie in the area, or ``beside`` it, and on no line."""
-        rooms = np.asarray(shapely.box(*np.array(boxes).T), dtype=object)
-        clear = np.full(len(boxes), True) if beside else np.asarray(
-            shapely.contains_properly(self._area, rooms), bool)
-        inside = np.flatnonzero(clear)
-        clear[inside[self._lines.query(rooms[inside], "intersects")[0]]] = False
-        return map(int, np.flatnonzero(clear))
+    def _clear_of_lines(self, boxes: FloatArray, beside: bool) -> Iterator[int]:
+        """Which boxes (n × 4) lie in the area, or ``beside`` it, and on no line; the first tried alone."""
+        for start, end in ((0, FIRST_TRIED), (FIRST_TRIED, len(boxes))):
+            rooms = np.asarray(shapely.box(*boxes[start:end].T), dtype=object)
+            clear = np.full(len(rooms), True) if beside else np.asarray(
+                shapely.contains_properly(self._area, rooms), bool)
+            inside = np.flatnonzero(clear)
+            clear[inside[self._lines.query(rooms[inside], "intersects")[0]]] = False
+            yield from (np.flatnonzero(clear) + start).tolist()
 
 
 def line_strings(strokes: Iterable[Stroke]) -> npt.NDArray[np.object_]:
@@ -97,19 +102,20 @@ def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: 
     for letter, loops in piece.scraps:
         if loops:
             x, y = max(map(_box, loops), key=lambda box: box.width * box.height).middle
-            around = ((reach * size, turn * math.pi / 6) for reach in SCRAP_REACH for turn in range(12))
-            words.place(letter, (Point(x, y), *(Point(x + by * math.cos(angle), y + by * math.sin(angle))
-                                                for by, angle in around
-                                                if x + by * math.cos(angle) < right - size
-                                                and y + by * math.sin(angle) < top - size / 2)),
-                        size=size, beside=True)
+            around = (x, y) + ((SCRAP_REACH * size)[:, None, None] * CLOCK).reshape(-1, 2)
+            around = around[(around[:, 0] < right - size) & (around[:, 1] < top - size / 2)]
+            words.place(letter, np.vstack(((x, y), around)), size=size, beside=True)
 
 
-def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], system: str, size: float = LABEL_SIZE,
-                 locale: Locale = ENGLISH) -> None:
+def position_texts(places: Sequence[MarkPosition], system: str, locale: Locale) -> tuple[str, ...]:
+    """What is written of each position, in one edition."""
+    return tuple(as_text(display_measure(place.position, system), locale) for place in places)
+
+
+def label_positions(words: LabelPlacer, places: Sequence[MarkPosition], texts: Iterable[str],
+                    size: float = LABEL_SIZE) -> None:
     """What the reader sets, above each line, read from below or the right (ISO 129-1; from memory)."""
-    for place in places:
-        text = as_text(display_measure(place.position, system), locale)
+    for place, text in zip(places, texts, strict=True):
         upright = abs(float(place.stroke.start[0]) - float(place.stroke.end[0])) < PLACE_TOLERANCE
         words.place(text, _label_candidates(place.stroke, upright, size), upright, size)
 
@@ -122,22 +128,20 @@ def label_glued(words: LabelPlacer, piece: ProcessedPiece, wording: Callable[[Gl
             words.place(text, spread_points(_box(each.loops[0]), 5), size=size)
 
 
-def _label_candidates(stroke: Stroke, upright: bool, size: float) -> Iterable[Point]:
+def _label_candidates(stroke: Stroke, upright: bool, size: float) -> FloatArray:
     """Places along a line, from its lower or left end, first above it as the words are read, then below."""
-    low, high = sorted((tuple(map(float, stroke.start)), tuple(map(float, stroke.end))))
+    low, high = np.array(sorted((floats(stroke.start), floats(stroke.end))))
     off = LABEL_HEIGHT * size / 2 + LABEL_CLEARANCE + 0.1
-    for side in (1, -1):
-        for share in LABEL_POSITIONS:
-            x, y = (a + (b - a) * share for a, b in zip(low, high, strict=True))
-            yield Point(x - side * off, y) if upright else Point(x, y + side * off)
+    along = low + (high - low) * LABEL_POSITIONS
+    above = np.array((-off, 0.0) if upright else (0.0, off))
+    return np.concatenate((along + above, along - above))
 
 
-def spread_points(box: Box, rows: int = 9) -> Iterable[Point]:
+def spread_points(box: Box, rows: int = 9) -> FloatArray:
     """Places all over a box, its middle first."""
-    steps = sorted(range(rows), key=lambda k: abs(k - rows // 2))
-    for b in steps:
-        for a in steps:
-            yield Point(box.x0 + box.width * (a + 0.5) / rows, box.y0 + box.height * (b + 0.5) / rows)
+    steps = np.array(sorted(range(rows), key=lambda k: abs(k - rows // 2))) + 0.5
+    return np.column_stack((np.tile(box.x0 + box.width * steps / rows, rows),
+                            np.repeat(box.y0 + box.height * steps / rows, rows)))
 
 
 LINE_MARGIN = 0.3        # mm kept round the lines, so that none is cut in half its width
@@ -245,7 +249,7 @@ def _draw_labels(found: ProcessedPiece, area: Region, system: str,
         words.place(locale.say("templates.legend.glue_order", order=order),
                     spread_points(_box(found.outline)))
     glued = words.labels[:]
-    label_positions(words, found.places, system, locale=locale)
+    label_positions(words, found.places, position_texts(found.places, system, locale))
     places = words.labels[len(glued):]
     words.place(locale.name(found.name), spread_points(_box(found.outline)), size=1.3 * LABEL_SIZE)
     names = words.labels[len(glued) + len(places):]

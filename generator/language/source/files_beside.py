@@ -24,6 +24,7 @@ MOST_BYTES = 30_000_000
 MOST_PIXELS = 25_000_000      # four bytes each, and as many twice more while it is turned upright: 300 MB
 MOST_TOGETHER = 80_000_000     # pixels of all photos of a folder: ten seconds of work
 MOST_ACROSS = 16_383        # pixels: WebP counts them in 14 bits (RFC 9649)
+READ_SUFFIXES = (".md", ".yaml")         # sources, translations, the log of boxes made
 SMALLER = "make it smaller: 2000 pixels across are plenty"
 
 TRANSLATION_FILE = re.compile(r"index\.([A-Za-z-]{1,12})\.md\Z")
@@ -44,7 +45,7 @@ def folder_digests(folder: Path) -> list[tuple[str, str]]:
     Of other files it counts only that they are there.
     """
     return [(path.relative_to(folder).as_posix(),
-             file_digest(path) if path.suffix == ".md" or is_photo(path.name) else "")
+             file_digest(path) if path.suffix in READ_SUFFIXES or is_photo(path.name) else "")
             for path in sorted(folder.rglob("*")) if path.is_file()]
 
 

@@ -23,14 +23,13 @@ from generator.language.source.front_matter_models import (
     GuidesModel,
     HoldsModel,
     Level,
-    MadeModel,
     MeasuredLength,
     PaperModel,
     SheetModel,
     SystemCode,
     ToolModel,
 )
-from generator.language.source.front_matter_values import HOLDS_HINT, MADE_HINT
+from generator.language.source.front_matter_values import HOLDS_HINT
 from generator.language.source.yaml_tree import KeyPath, YamlTree
 from generator.language.syntax.tokens import LOGIC_WORDS
 from generator.units import SYSTEMS, QuantityError, other_system
@@ -38,7 +37,7 @@ from generator.units import SYSTEMS, QuantityError, other_system
 _MODELS: Mapping[KeyPath, type[BaseModel]] = {
            (): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
            ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel,
-           ("holds",): HoldsModel, ("made",): MadeModel, ("bow",): ToolModel, ("guides",): GuidesModel,
+           ("holds",): HoldsModel, ("bow",): ToolModel, ("guides",): GuidesModel,
            ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
 _CHOICES: Mapping[str, tuple[str, ...]] = {
     "grain": get_args(GrainDirection), "level": get_args(Level), "drawn_in": get_args(SystemCode),
@@ -56,7 +55,7 @@ _TYPE_MESSAGES: Mapping[str, tuple[str, str]] = {
     "less_than_equal": ("must be at most 1000", "write a number from 1 to 1000"),
 }
 SHEET_HINT = "write {size: 12x12 in, trim: 1/2 in}, or the size alone"
-_MISSING_HINTS = {"holds": HOLDS_HINT, "made": MADE_HINT}
+_MISSING_HINTS = {"holds": HOLDS_HINT}
 TOOL_HINT = "write {mm: 3 mm, in: 1/8 in}, each size as the tool has it"
 
 
@@ -97,6 +96,8 @@ def nearest_word(word: str, known: Iterable[str]) -> str | None:
 
 
 def _key_hint(word: str, known: tuple[str, ...]) -> str:
+    if word == "made":
+        return "boxes that were made stand in made.yaml beside the source"
     near = nearest_word(word, known)
     return f"did you mean {near}?" if near else f"the keys here are {', '.join(known)}"
 

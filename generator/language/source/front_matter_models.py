@@ -16,6 +16,7 @@ from pydantic import (
     model_validator,
 )
 
+from generator.language.source.former_names import read_alias
 from generator.language.source.front_matter_values import (
     HOLDS_HINT,
     Oval,
@@ -116,6 +117,11 @@ def read_edition_measure(text: object) -> MeasuredLength:
         return read_measure(text)
     chosen, _, drawn = text.partition(CHOSEN_FOR)
     return read_measure(chosen)._replace(text=text, chosen_for=read_measure(drawn))
+
+
+def read_shown(value: object) -> MeasuredLength | int:
+    """A length, or a whole number of something that is counted."""
+    return value if isinstance(value, int) and not isinstance(value, bool) else read_measure(value)
 
 
 def read_weight(text: object) -> int:
@@ -304,13 +310,6 @@ class HoldsModel(_KeyGroup):
         return self
 
 
-class MadeModel(_KeyGroup):
-    """The edition that the author made the box from, and the day."""
-
-    edition: SystemCode
-    on: Annotated[date, PlainValidator(read_day)]
-
-
 class CreditModel(_KeyGroup):
     """Whose design it is, and what allows us to publish it."""
 
@@ -342,9 +341,9 @@ class FrontModel(_KeyGroup):
     guides: GuidesModel = GuidesModel()
     holds: HoldsModel | None = None
     bow: Annotated[ToolModel, BeforeValidator(for_both_systems)] | None = None
-    made: MadeModel | None = None
-    photos: dict[str, dict[Name, Length]] = {}
+    photos: dict[str, dict[Name, Annotated[MeasuredLength | int, PlainValidator(read_shown)]]] = {}
     hand: Annotated[ToolModel, AfterValidator(plausible_hand)] | None = None
     credit: CreditModel = CreditModel()
     published: Annotated[date, PlainValidator(read_day)] | None = None
     updated: Annotated[date, PlainValidator(read_day)] | None = None
+    aliases: Annotated[list[Annotated[str, AfterValidator(read_alias)]], Field(max_length=MAX_ENTRIES)] = []

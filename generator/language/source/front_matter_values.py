@@ -11,7 +11,6 @@ from __future__ import annotations
 import difflib
 import re
 from collections.abc import Mapping
-from datetime import date
 from types import MappingProxyType
 from typing import NamedTuple
 
@@ -26,7 +25,6 @@ BOW_RIBBON: Mapping[str, Quantity] = MappingProxyType({
     system: length(each.bow_ribbon) for system, each in SYSTEMS.items()})
 HOLDS_HINT = ("write for example holds: {what: tea bag, width: 60 mm, depth: 40 mm, height: 58 mm}, or a "
               "diameter and a height")
-MADE_HINT = "write for example made: {edition: mm, on: 2026-05-09}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,22 +43,18 @@ class Contents:
 
 
 @dataclass(frozen=True, slots=True)
-class PhotoLength:
-    """A length as a photo shows it: ``size`` in ``system``, as it was when the photo was taken."""
+class ShownMeasure:
+    """A length or size of a tool as a photo shows it, ``size`` in ``system``; a ``count`` where that is None.
+
+    Each as it was when the photo was taken.
+    """
 
     photo: str
     name: str
-    size: Quantity
+    size: Quantity | None
     system: str
     span: Span
-
-
-@dataclass(frozen=True, slots=True)
-class AuthorBuild:
-    """That the author has made the box by hand, from which edition, and on which day."""
-
-    edition: str
-    on: date
+    count: int = 0
 
 
 MAX_OVAL = 1000  # mm; nobody has a larger oval

@@ -11,6 +11,7 @@ from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span
 
 PARTS_FOLDER = "parts"      # beside the tutorials: statements of the site's own that they use
+LOG_FILE = "made.yaml"       # beside a source: the boxes really made of it
 
 
 class TextPositions:
