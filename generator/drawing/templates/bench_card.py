@@ -179,7 +179,7 @@ def draw_blanks(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headin
         if whole:
             shown, drawing = _piece_drawing(
                 piece, scale, x - at.x0 * scale, low - at.y0 * scale, min(variant.size, 4.2), box.x1,
-                box.y1, *position_texts(piece.places, heading.system, heading.locale))
+                box.y1 + 0.2 * variant.size, *position_texts(piece.places, heading.system, heading.locale))
             ink.repeat(drawing)
             _write_sizes(ink, shown, heading.system, variant.size, heading.locale, box.x1)
         x, lowest = x + at.width * scale + 2 * CARD_GAP + variant.size, min(lowest, low)

@@ -44,7 +44,7 @@ from generator.units import as_text, display_measure, memoised
 LABEL_SIZE = 2.8          # mm: height of the letters' em, as small print in a book
 LABEL_HEIGHT = 1.0          # of the em: the box kept free for a line of words
 LABEL_CLEARANCE = 0.7         # mm between words and lines
-SCRAP_REACH = np.array((0.5, 0.8, 1.1, 1.4, 1.8, 2.3, 3.0))     # em from what is cut away to its letter
+SCRAP_REACH = np.array((0.5, 0.8, 1.1, 1.4, 1.8, 2.3, 3.0, 3.8))   # em from what is cut away to its letter
 CLOCK = np.array([(math.cos(turn * math.pi / 6), math.sin(turn * math.pi / 6)) for turn in range(12)])
 LABEL_POSITIONS = np.array((0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9))[:, None]
 FIRST_TRIED = 5         # places; most words find room at one of them
@@ -103,7 +103,7 @@ def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: 
         if loops:
             x, y = max(map(_box, loops), key=lambda box: box.width * box.height).middle
             around = (x, y) + ((SCRAP_REACH * size)[:, None, None] * CLOCK).reshape(-1, 2)
-            around = around[(around[:, 0] < right - size) & (around[:, 1] < top - size / 2)]
+            around = around[(around[:, 0] < right - size) & (around[:, 1] < top)]
             words.place(letter, np.vstack(((x, y), around)), size=size, beside=True)
 
 

@@ -16,6 +16,7 @@ from generator.drawing.templates.scraps import scrap_letters
 from generator.units import SYSTEMS
 from tests.drawing.templates import pdf_reader
 from tests.drawing.templates.sample_pieces import heading
+from tests.time_limits import alternating
 from tests.tutorial.site_tutorials import SHELF, on_shelf
 
 CAP_HEIGHT = 0.716      # em: of Arimo, as wide and as high as Arial (OS/2 table of the font, from memory)
@@ -67,8 +68,7 @@ def test_no_letter_touches_a_line_or_another(slug):
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("paper", PRINT_PAPERS)
-@pytest.mark.parametrize("slug", SHELF)
+@pytest.mark.parametrize(("slug", "paper"), alternating(sorted(SHELF), PRINT_PAPERS))
 def test_so_it_is_on_every_card(slug, paper):
-    """In large print and for left hands too."""
+    """In large print and for left hands too; the papers take turns."""
     assert_clear(slug, dict.fromkeys(CARD_VARIANTS, paper))
