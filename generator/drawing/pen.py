@@ -56,10 +56,14 @@ class Contour(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class FoldedFace:
-    """A face of folded paper: the ``side`` seen, PLAIN or PRINTED; its ``tone``, 1 (the lightest) to 4."""
+    """A face of folded paper: the ``side`` seen, PLAIN or PRINTED; its ``tone``, 1 (the lightest) to 4.
+
+    ``colour`` is that of the paper, "#rrggbb", "" for that of every paper.
+    """
 
     side: Surface
     tone: int
+    colour: str = ""
 
 
 class Sign(StrEnum):
@@ -145,8 +149,8 @@ class Pen(ABC):
         """End the group."""
 
     @abstractmethod
-    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
-        """Fill what an odd number of the closed ``loops`` go round."""
+    def area(self, loops: tuple[Path, ...], surface: Surface, colour: str = "") -> None:
+        """Fill what an odd number of the closed ``loops`` go round; ``colour`` is that of coloured paper."""
 
     @abstractmethod
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:

@@ -100,9 +100,9 @@ class RecordingPen(Pen):
         """Record: :meth:`Pen.end`."""
         self._process = ""
 
-    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+    def area(self, loops: tuple[Path, ...], surface: Surface, colour: str = "") -> None:
         """Record: :meth:`Pen.area`."""
-        self._add("area", loops, surface)
+        self._add("area", loops, surface, *filter(None, (colour,)))
 
     def stroke(self, path: Path, role: Role, fresh: bool) -> None:
         """Record: :meth:`Pen.stroke`."""
@@ -171,7 +171,7 @@ def _dimension_box(dimension: Dimension) -> Box:
 
 
 _BOXES: dict[str, Callable[..., Box]] = {
-    "area": lambda loops, _surface: united_box(map(strokes_box, loops)),
+    "area": lambda loops, *_surface: united_box(map(strokes_box, loops)),
     "stroke": lambda path, _role, _fresh: strokes_box(path),
     "face": lambda loops, _face: united_box(map(strokes_box, loops)),
     "contour": lambda path, _contour: strokes_box(path),

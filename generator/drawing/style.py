@@ -78,6 +78,8 @@ PALETTE: dict[str, str] = {
     "plain-1": "#fffdf8", "plain-2": "#f8f2e7", "plain-3": "#efe7d8", "plain-4": "#e3d9c6",
     "printed-1": "#dccfae", "printed-2": "#cfbf9a", "printed-3": "#c0ae86", "printed-4": "#b3a079",
 }
+# the same in the dark scheme, of the table and of paper that nobody has coloured
+DARK: dict[str, str] = {"ground": "#1e1a16", "paper": "#4d473e", "printed": "#3a342b"}
 LINE_COLOURS = ("ink", "quiet", "accent")
 GROUNDS = ("paper", "printed", "glue", "ground")
 
@@ -92,10 +94,15 @@ HATCHES: dict[Surface, str] = {Surface.REMOVED: "accent", Surface.GLUE: "accent"
                                Surface.GLUE_BELOW: "accent", Surface.UNDER: "quiet", Surface.SPARE: "quiet"}
 
 
+def linear_light(colour: str) -> tuple[float, ...]:
+    """Red, green and blue of "#rrggbb" in linear light, 0 to 1 (WCAG 2.2, relative luminance)."""
+    parts = (int(colour[i:i + 2], 16) / 255 for i in (1, 3, 5))
+    return tuple(c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+
+
 def luminance(colour: str) -> float:
     """Relative luminance of "#rrggbb" (WCAG 2.2, definition of relative luminance)."""
-    parts = (int(colour[i:i + 2], 16) / 255 for i in (1, 3, 5))
-    red, green, blue = (c / 12.92 if c <= 0.04045 else ((c + 0.055) / 1.055) ** 2.4 for c in parts)
+    red, green, blue = linear_light(colour)
     return 0.2126 * red + 0.7152 * green + 0.0722 * blue
 
 

@@ -47,6 +47,7 @@ CODES: dict[str, Code] = {
     "front-key": Code("error", "The front matter has a key that means nothing here."),
     "front-value": Code("error", "A front-matter value is missing or of the wrong kind."),
     "length-wrong": Code("error", "A length cannot be read, lacks its unit, or is not above nothing."),
+    "paper-colour": Code("error", "A colour of paper that does not stand out in the pictures."),
     "edition-missing": Code("error", "An edition does not say what a named length is in its system."),
     "edition-extra": Code("error", "An edition gives a length that the design does not name."),
     # the words of a fence
@@ -98,6 +99,7 @@ CODES: dict[str, Code] = {
     "edition-stale": Code("error",
                           "A length of the regauged edition lies too far from the drawn one, as after a "
                           "change of dimension."),
+    "clearance-unclear": Code("error", "A clearance is declared of no named length with a fixed limit."),
     "clearance-rounded": Code("warning", "A clearance of the regauged edition is rounded towards its limit."),
     "off-grid": Code("warning",
                      "A mark falls between the marks of the tool that makes it (an error in the edition that "

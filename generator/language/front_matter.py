@@ -89,13 +89,11 @@ class FrontMatter(FrozenRecord):
     drawn values stand in (only where the drawn side alone was asked for).
     ``parts`` are all that its fences may use.
     ``published`` and ``updated`` are the days the author gives, for feeds.
-    ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by
-    system), ``shown`` the lengths
-    that photos show. ``hand`` is how far a hand is off (by system), where
-    the author says it. ``chosen_for`` are the drawn lengths that those of the
-    other edition were chosen for, where that is said. ``names`` are what readers
-    call names of the source, ``names_at`` where each of them stands. ``aliases`` are former
-    names of its folder, the first one first.
+    ``holds`` is what is to go in, ``bow`` what a bow takes of a ribbon (by system), ``shown`` the lengths
+    that photos show. ``hand`` is how far a hand is off (by system), where the author says it. ``chosen_for``
+    are the drawn lengths that those of the other edition were chosen for, where that is said. ``names`` are
+    what readers call names of the source, ``names_at`` where each of them stands, ``colours_at`` where papers
+    get their colours, by paper and side. ``aliases`` are former names of its folder, the first one first.
     """
 
     file: str
@@ -127,6 +125,7 @@ class FrontMatter(FrozenRecord):
     chosen_for: Mapping[str, Quantity] = field(default_factory=dict)
     names: Mapping[str, str] = field(default_factory=dict)
     names_at: Mapping[str, Span] = field(default_factory=dict)
+    colours_at: Mapping[tuple[str, str], Span] = field(default_factory=dict)
     aliases: tuple[str, ...] = ()
 
     @property
@@ -270,7 +269,10 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         chosen_for={name: length(measure.chosen_for.quantity.value, name) for name, measure in given.items()
                     if measure.chosen_for is not None},
         names=dict(model.names), aliases=tuple(dict.fromkeys(model.aliases)),
-        names_at={name: span_of(tree, ("names", name), key=True) for name in model.names})
+        names_at={name: span_of(tree, ("names", name), key=True) for name in model.names},
+        colours_at={(name, side): span_of(tree, ("papers", name, side))
+                    for name, paper in model.papers.items() for side in ("printed", "plain")
+                    if getattr(paper, side)})
 
 
 def _contents(model: HoldsModel | None, span: Span) -> Contents | None:
@@ -343,4 +345,5 @@ def _lengths(model: FrontModel, drawn_in: str, other: str,
 
 def _paper(name: str, model: PaperModel) -> Paper:
     thickness = model.thickness.quantity if model.thickness else None
-    return Paper(name, model.weight, thickness, model.grain, model.one_way, model.two_sided)
+    return Paper(name, model.weight, thickness, model.grain, model.one_way, model.two_sided, model.printed,
+                 model.plain)

@@ -20,7 +20,7 @@ from generator.geometry import Line, Point, Region, Stroke, Transform
 from generator.geometry.tolerances import FOLD_AT_EDGE, MIN_PART_AREA, MIN_WINDOW_AREA
 from generator.paper.area import region_of, valid_polygon
 from generator.paper.orientation import side_up
-from generator.paper.records import Act, Face, FoldDirection, Glue, Orientation, PieceState, Plan
+from generator.paper.records import Act, Face, FoldDirection, Glue, Orientation, PieceInfo, PieceState, Plan
 from generator.units import memoised
 
 FULL_FOLD = 180.0           # degrees
@@ -60,6 +60,7 @@ class LaidPiece:
     area: BaseGeometry
     on: str
     out: str
+    info: PieceInfo
 
 
 def laid_pieces(plan: Plan) -> Iterator[LaidPiece]:
@@ -72,7 +73,8 @@ def laid_pieces(plan: Plan) -> Iterator[LaidPiece]:
                     lying, host = _Lying.of(plan, face, act), _Lying.of(plan, target, act)
                     yield LaidPiece(act.number, target.piece, lying.laid_on(host),
                                     host.up if act.detail.over else OTHER_SIDE[host.up],
-                                    lying.up if act.detail.over else OTHER_SIDE[lying.up])
+                                    lying.up if act.detail.over else OTHER_SIDE[lying.up],
+                                    next(each for each in plan.pieces if each.id == face.piece))
 
 
 def on_paper(outline: tuple[Stroke, ...], state: PieceState) -> Region:

@@ -95,6 +95,8 @@ Directions = Annotated[VocabularyWord | Group[VocabularyWord],
 WayArg = Annotated[VocabularyWord,
                    ParameterKind("the word crosswise", (VocabularyWord,), words=("crosswise",))]
 KeepArg = Annotated[VocabularyWord, ParameterKind("the word flat", (VocabularyWord,), words=("flat",))]
+LimitArg = Annotated[VocabularyWord,
+                     ParameterKind("the word clearance", (VocabularyWord,), words=("clearance",))]
 OrderArg = Annotated[VocabularyWord,
                      ParameterKind("opposite or in_turn", (VocabularyWord,), words=("opposite", "in_turn"))]
 TurnArg = Annotated[VocabularyWord, ParameterKind("quarter, half or quarter_back", (VocabularyWord,),

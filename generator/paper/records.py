@@ -1,8 +1,7 @@
 """What is known of a piece of paper and of the work done on it: frozen records.
 
-A piece has a frame of its own that never moves: origin at the lower left
-corner of the blank as it first lay, x to the right, y upward, in mm, seen
-from the side that was up at first. How it lies *now* is its :class:`Orientation`.
+A piece's own frame never moves: origin at the lower left corner of the blank as it first lay, x to the right,
+y upward, in mm, seen from the side that was up at first. How it lies *now* is its :class:`Orientation`.
 """
 from __future__ import annotations
 
@@ -34,7 +33,10 @@ class FoldDirection(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """A kind of paper: ``weight`` in g/m², ``thickness`` a length, ``grain`` "along", "across" or "any"."""
+    """A kind of paper: ``weight`` in g/m², ``thickness`` a length, ``grain`` "along", "across" or "any".
+
+    ``printed`` and ``plain`` are the colours of its sides, "#rrggbb" or "".
+    """
 
     name: str
     weight: int | None = None
@@ -42,6 +44,8 @@ class Paper:
     grain: str = "any"
     one_way: bool = False
     two_sided: bool = False
+    printed: str = ""
+    plain: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,12 +63,11 @@ class Orientation:
 class Mark:
     """One line, tick or hole worked on a piece.
 
-    ``axis`` is "x" or "y" when the mark is one position along that axis of the
-    piece's *own* frame, else None. ``place`` is that coordinate in the own
-    frame; ``position`` is what the reader sets: the distance from the edge
-    ``measured_from`` of the piece as it lay. ``whole`` is the line as made,
-    ``runs`` what is left of it after later cuts. For a punched hole ``whole``
-    is one circle, ``position`` the distances (across, up) of its centre.
+    ``axis`` is "x" or "y" where the mark is one position along that axis of the piece's *own* frame, or None.
+    ``place`` is that coordinate in the own frame; ``position`` is what the reader sets: the distance from the
+    edge ``measured_from`` of the piece as it lay. ``whole`` is the line as made, ``runs`` what is left of it
+    after later cuts. For a punched hole ``whole`` is one circle, ``position`` the distances (across, up) of
+    its centre.
     """
 
     id: int
@@ -86,8 +89,7 @@ class Mark:
     positions: tuple[tuple[Quantity, Side], ...] = ()   # every distance the reader must set for it
     sizes: tuple[Quantity, ...] = ()                    # what else the reader sets: a bulge, a radius, a hole
     length: Quantity | None = None                      # of the line as made; None for a hole
-    # left, bottom, right, top of ``whole``, to compare quickly
-    box: tuple[float, float, float, float] | None = None
+    box: tuple[float, float, float, float] | None = None    # left, bottom, right, top of ``whole``
     stays_flat: bool = False        # a score that is there to be seen or to give, never folded
 
     @property
@@ -315,8 +317,7 @@ class Act:
 class Plan(FrozenRecord):
     """Everything the fences of one tutorial make, in one edition.
 
-    ``states[piece]`` are the states after each act that changed the piece,
-    as (act number, state), in order.
+    ``states[piece]`` are the states after each act that changed the piece, as (act number, state), in order.
     """
 
     system: str                                             # "mm" or "in"

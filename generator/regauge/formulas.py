@@ -177,6 +177,11 @@ def expected_condition(call: nodes.Call) -> nodes.Expr | None:
     return call.args[0] if call.args else next(iter(named), None)
 
 
+def is_clearance(call: nodes.Call) -> bool:
+    """Whether an ``expect`` declares a clearance."""
+    return len(call.args) > 1 or any(k.name == "limit" for k in call.keywords)
+
+
 def _calls(steps: StepStatements, name: str) -> Iterator[nodes.Call]:
     return (s.value for _, statements in steps for s in statements
             if isinstance(s.value, nodes.Call) and s.value.name == name)

@@ -1,8 +1,9 @@
-"""Clearances: named lengths that a requirement bounds by something which no choice can change.
+"""Clearances: named lengths that a requirement says to be one, ``expect(ease >= 1 mm, clearance)``.
 
 A clearance is a limit, and limits are rounded inward (ANSI/IEEE 268): what
 must be at least four layers of card may only grow when it is put on another
-grid, what must be at most the gap of a tool may only shrink.
+grid, what must be at most the gap of a tool may only shrink. What bounds it
+may not change with the choice. Other requirements only have to hold.
 
 What regauging has to solve: named lengths, the congruences of all marks, windows, and needs.
 """
@@ -29,6 +30,7 @@ from generator.regauge.formulas import (
     comparison_tree,
     expected_condition,
     finished_size_formulas,
+    is_clearance,
     is_constant,
     requirement_formulas,
 )
@@ -62,16 +64,28 @@ def rounded_inward(value: Fraction, step: Fraction, side: str) -> Fraction:
 
 
 def clearances_of(pure: LengthStatements, steps: StepStatements) -> tuple[Clearance, ...]:
-    """The clearances of a design, one for each name and side; a name bound on both sides is none."""
+    """The declared clearances, one for each name and side; a name bound on both sides is none."""
     found: dict[str, dict[str, Clearance]] = {}
+    for _, bounds in _declared(pure, steps):
+        for each in bounds:
+            found.setdefault(each.name, {}).setdefault(each.side, each)
+    return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
+
+
+def unclear_clearances(pure: LengthStatements, steps: StepStatements) -> tuple[Span, ...]:
+    """Where a clearance is declared of something that is no named length beside a fixed limit."""
+    return tuple(condition.span for call, bounds in _declared(pure, steps)
+                 if not bounds and (condition := expected_condition(call)))
+
+
+def _declared(pure: LengthStatements,
+              steps: StepStatements) -> Iterator[tuple[nodes.Call, tuple[Clearance, ...]]]:
     for _, statements in steps:
         for statement in statements:
             call = statement.value
-            if isinstance(call, nodes.Call) and call.name == "expect" and (
+            if isinstance(call, nodes.Call) and call.name == "expect" and is_clearance(call) and (
                     condition := expected_condition(call)):
-                for each in _bounds(pure, condition):
-                    found.setdefault(each.name, {}).setdefault(each.side, each)
-    return tuple(next(iter(sides.values())) for sides in found.values() if len(sides) == 1)
+                yield call, tuple(_bounds(pure, condition))
 
 
 def _bounds(pure: LengthStatements, expr: nodes.Expr) -> Iterator[Clearance]:

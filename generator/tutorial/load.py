@@ -40,6 +40,7 @@ from generator.tutorial.revision import revision_mark
 from generator.tutorial.source_checks import (
     code_like_names,
     letters_not_in_font,
+    paper_colours,
     typed_by_hand,
     unknown_names,
     unused_names,
@@ -125,6 +126,7 @@ def _loaded(text: str, shown: str, benches: Mapping[str, Bench], slug: str, exis
     with stage("working out the paper", at):
         editions = evaluate_both(front, source.fences.statements, source.fences.unread_names)
         sound = (*source.findings, *log.findings, *editions.findings, *stale_photos(front, source.document),
+                 *paper_colours(front),
                  *letters_not_in_font(source.document, (
                      front.title, *editions.evaluations[front.drawn_in].names, *front.names.values())),
                  *plan_findings(front, source.fences.statements, editions, benches))

@@ -33,6 +33,7 @@ from generator.regauge.problem import (
     mark_congruences,
     outdated_lengths,
     rounded_inward,
+    unclear_clearances,
     windows_of,
 )
 from generator.regauge.tool_grids import off_grid
@@ -125,12 +126,17 @@ def _stale_finding(front: FrontMatter, name: str, window: Window, within: Fracti
 
 def rounded_clearances(front: FrontMatter, steps: StepStatements,
                        benches: Mapping[str, Bench]) -> list[Finding]:
-    """A warning for each: limits are rounded inward (ANSI/IEEE 268)."""
+    """A warning for each: limits are rounded inward (ANSI/IEEE 268); and what is no clearance at all."""
     bench = benches[front.other]
-    steps = expand_parts(steps, front.parts)
-    pure = LengthStatements(front, steps, front.other)
-    return [_clearance_finding(front, each, bench) for each in clearances_of(pure, steps)
-            if each.name not in front.missing_lengths and not each.holds(*_drawn_and_regauged(front, each))]
+    expanded = expand_parts(steps, front.parts)
+    pure = LengthStatements(front, expanded, front.other)
+    return [*(finding("clearance-unclear", span, "this bounds no named length by what stays as it is",
+                      "write the clearance alone on one side, as in expect(ease >= 4*card.thickness, "
+                      "clearance); another requirement goes without the word")
+              for span in unclear_clearances(pure, steps)),     # a part may be given whatever fits it
+            *(_clearance_finding(front, each, bench) for each in clearances_of(pure, expanded)
+              if each.name not in front.missing_lengths
+              and not each.holds(*_drawn_and_regauged(front, each)))]
 
 
 def _drawn_and_regauged(front: FrontMatter, each: Clearance) -> tuple[Fraction, Fraction]:

@@ -16,6 +16,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 
 from shapely.geometry.base import BaseGeometry
 
+from generator.drawing.paper_colours import paper_fault, visible_colour
 from generator.findings import Finding, Span, finding, has_errors
 from generator.geometry import Region
 from generator.geometry.tolerances import NEGLIGIBLE_AREA
@@ -112,6 +113,18 @@ def _all_prose(document: Document, front: FrontMatter) -> list[Prose]:
     for step in document.steps:
         found.extend(step.words)
     return found
+
+
+def paper_colours(front: FrontMatter) -> Iterator[Finding]:
+    """A finding for each coloured side of a paper that does not stand out in the pictures."""
+    for (name, side), span in front.colours_at.items():
+        paper = front.papers[name]
+        sides = {"printed": paper.printed, "plain": paper.plain}
+        if why := paper_fault(sides, side):
+            near = visible_colour(sides, side)
+            yield finding("paper-colour", span, f"the {side} side of “{name}” {why}",
+                          f'write "{near}", the nearest that can be seen' if near
+                          else "give the other side a colour that differs more, or take one of the two out")
 
 
 # what is neither ASCII nor a letter or sign of Latin that every font of pictures has

@@ -5,6 +5,7 @@ import re
 from html import unescape
 
 from generator.drawing import stylesheet
+from generator.drawing.paper_colours import colour_sheet
 from generator.website.finished import STYLE_MARK
 from generator.website.pictures import PictureView
 
@@ -18,7 +19,7 @@ def card_file(picture: PictureView) -> bytes:
     """A picture as a file; its words stand on the page, its colours are put in when it is written."""
     head, rest = str(picture.svg).split(">", 1)
     head = _NAMES.sub("", head)
-    return f"{head}><style>{_rules(rest)}{STYLE_MARK}</style>{rest}".encode()
+    return f"{head}><style>{_rules(rest)}{STYLE_MARK}{colour_sheet(rest)}</style>{rest}".encode()
 
 
 def _rules(drawn: str) -> str:

@@ -27,6 +27,7 @@ UNPUBLISHED = (InclusionLevel.EXCLUDED, InclusionLevel.DRAFT)
 PRINT_VIEW = "print"
 # beside the page of a tutorial
 MEASURES_FILE, SHARE_FILE, CARD_PICTURE = "measures.txt", "share.png", "card.svg"
+PAPERS_FILE = "papers.css"       # colours of a tutorial's papers
 # pixels; the size that previews of links are cut to (common practice, no source)
 SHARE_SIZE = (1200, 630)
 TEMPLATES_FOLDER = "templates"

@@ -104,6 +104,7 @@ class PageBodies:
             "warnings": _warnings(source), "print_url": self._url(print_view_uri(uri), page),
             "measures_url": companion_name(page.url, MEASURES_FILE),
             "fold_url": get_relative_url(pages.slider, page.file.url) if pages.slider else "",
+            **_papers(pages, page), "worn": pages.worn,
             "true_size_url": self._companion(page, TRUE_SIZE_PAGE),
             "prints_url": self._companion(page, PRINTS_PAGE)})
         notes = self.env.get_template("parts/author_notes.html").render({**context, **own})
@@ -115,8 +116,9 @@ class PageBodies:
         """The print view of the tutorial at ``uri``."""
         original = file_at(self._files, uri)
         folder = posixpath.relpath(*map(posixpath.dirname, (original.dest_uri, page.file.dest_uri)))
-        own = _pages(source, uri).print_view(text.view, folder, {
-            "tutorial_url": self._url(uri, page), "address_mark": ADDRESS_MARK})
+        pages = _pages(source, uri)
+        own = pages.print_view(text.view, folder, {
+            **_papers(pages, page), "tutorial_url": self._url(uri, page), "address_mark": ADDRESS_MARK})
         return self._body("print.html", {**context, **own}, tutorial=True)
 
     def framed(self, done: FinishedPage, page: Page, uri: str) -> dict[str, Any]:
@@ -196,6 +198,10 @@ def found_text(page: Page, source: Source, files: Files) -> str:
 def _pages(source: Source, uri: str) -> TutorialPages:
     assert source.work is not None      # else its page would have been found
     return source.work.pages[uri]
+
+
+def _papers(pages: TutorialPages, page: Page) -> dict[str, str]:
+    return {"papers_url": get_relative_url(pages.papers, page.file.url) if pages.papers else ""}
 
 
 def _warnings(source: Source) -> tuple[Any, ...]:

@@ -5,7 +5,7 @@ The pictures of folded paper as the theme is handed them, and the one that stand
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
 from html import escape
 
 from markupsafe import Markup
@@ -13,6 +13,7 @@ from markupsafe import Markup
 from generator.dataclass import dataclass, field, replace
 from generator.drawing import (
     ListRow,
+    Recording,
     Sign,
     StepPicture,
     Surface,
@@ -21,6 +22,7 @@ from generator.drawing import (
     step_pictures,
     svg,
 )
+from generator.drawing.backends.svg import worn
 from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.pen import Contour
 from generator.drawing.style import HATCHES, PALETTE
@@ -80,7 +82,7 @@ def picture_view(picture: StepPicture, locale: Locale = ENGLISH) -> PictureView:
                           kind=picture.kind), _heard(picture))
     return PictureView(drawn, _told_html(picture),
                        tuple(PictureRow(row.number, row_html(row)) for row in picture.rows),
-                       legend_items(legend(picture.recording, locale)), picture.system)
+                       legend_items(picture.recording, locale), picture.system)
 
 
 def _heard(picture: StepPicture) -> str:
@@ -88,9 +90,18 @@ def _heard(picture: StepPicture) -> str:
     return f"{picture.title}. {picture.description}" if picture.kind == "cutting" else picture.description
 
 
-def legend_items(meanings: Iterable[tuple[str, str]]) -> tuple[LegendItem, ...]:
-    """Each meaning with its sample."""
-    return tuple(LegendItem(_legend_sample(name), words) for name, words in meanings)
+def legend_items(recording: Recording, locale: Locale) -> tuple[LegendItem, ...]:
+    """Each meaning with its sample; a side of the paper in the first colour that it has in the picture."""
+    faces = ((item.arguments[1].side, item.arguments[1].colour) for item in recording.of("face"))
+    areas = ((item.arguments[1], item.arguments[2]) for item in recording.of("area") if item.arguments[2:])
+    colours = {str(side): colour for side, colour in reversed([*faces, *areas])}
+    return tuple(LegendItem(_worn_sample(name, colours), words) for name, words in legend(recording, locale))
+
+
+def _worn_sample(name: str, colours: Mapping[str, str]) -> Markup:
+    sample, side = _legend_sample(name), name.partition("-")[0]
+    classes = worn(name, side, colours.get(side, ""))
+    return Markup(str(sample).replace(f'class="{name}"', f'class="{classes}"'))
 
 
 def card_view(picture: StepPicture, card: str = "") -> PictureView:
@@ -210,7 +221,7 @@ def folded_pictures(tutorial: Tutorial, key: str) -> FoldedPictures:
     finished = None
     if drawn.finished is not None:
         finished = replace(card_view(drawn.finished),
-                           legend=legend_items(legend(drawn.finished.recording, locale)))
+                           legend=legend_items(drawn.finished.recording, locale))
     after = dict(drawn.steps)
     if drawn.assembled is not None:
         last = tutorial.steps[-1].number

@@ -14,6 +14,7 @@ from markupsafe import Markup
 
 from generator.dataclass import dataclass, replace
 from generator.drawing.folded.slider_data import slider_data
+from generator.drawing.paper_colours import colour_classes, colour_sheet
 from generator.files import FileCache
 from generator.findings import FindingError, Span, stage
 from generator.locale import locale_for
@@ -32,6 +33,7 @@ from generator.website.guides import GuidesView
 from generator.website.navigation import (
     CARD_PICTURE,
     MEASURES_FILE,
+    PAPERS_FILE,
     SHARE_FILE,
     original_uri,
     page_address,
@@ -85,6 +87,8 @@ class TutorialPages:
     code: str                   # of its language
     conversions: tuple[Any, ...] = ()
     history: tuple[HistoryEntry, ...] = ()
+    papers: str = ""            # the address of the colours of its papers
+    worn: str = ""              # the classes of its first piece, which the slider folds
 
     def texts_of_steps(self) -> Iterator[tuple[StepHeading | None, str]]:
         """The Markdown of what stands before the first step (None), then of each step."""
@@ -168,6 +172,8 @@ def _contents(uri: str, drawn: RenderedTutorial) -> dict[str, bytes]:
         made[sibling_address(uri, drawn.slider.name)] = drawn.slider.data
     if drawn.front is not None and uri == original_uri(uri):        # all languages share it
         made[CARD_PICTURE] = card_file(drawn.front)
+    if colours := colour_classes(drawn.tutorial.drawn.pieces):
+        made[sibling_address(uri, PAPERS_FILE)] = colour_sheet(colours).encode()
     return {**made, MEASURES_FILE: measures_text(drawn.tutorial).encode(),
             SHARE_FILE: drawn.share}
 
@@ -212,5 +218,7 @@ def _pages(uri: str, drawn: RenderedTutorial, request: SourceRequest,
         sibling_address(uri, drawn.slider.name) if drawn.slider is not None else "",
         (str(howto_json_ld(tutorial, code, PAGE_MARK, IMAGE_MARK)),
          str(howto_json_ld(tutorial, code, None, None))),
-        code, tuple(conversions(tutorial)), history_of(record, tutorial.locale))
+        code, tuple(conversions(tutorial)), history_of(record, tutorial.locale),
+        papers=sibling_address(uri, PAPERS_FILE) if colour_classes(tutorial.drawn.pieces) else "",
+        worn=colour_classes(tutorial.drawn.pieces[:1]))
 

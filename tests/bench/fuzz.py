@@ -41,7 +41,7 @@ from tests.website.test_languages import RETOLD
 MOST_SECONDS, MOST_MEMORY = 10.0, 500_000       # of processor time; kB
 PACKAGE = str(ROOT / "generator")
 UNFORESEEN = "stopped at an unforeseen"     # what is said of an error that nobody thought of
-WAYS = "tutorial, translation, part, both, mkdocs, regauge, new or record"
+WAYS = "tutorial, translation, part, both, mkdocs, regauge, new, record or commands"
 KEPT_BYTES, TIDIED_EVERY = 400_000_000, 500
 SETTINGS = """\
 site_name: The stall
@@ -93,8 +93,8 @@ class Fuzz:
         self.reached, self.store = Counter[str](), place / "store"
         self.site = new_project(place / "site")
         self.ways: dict[Callable[[random.Random], list[str]], int] = {
-            self.tutorial: 760, self.translation: 80, self.part: 60, self.both: 50, self.mkdocs: 10,
-            self.regauge: 14, self.new: 6, self.record: 20}
+            self.tutorial: 710, self.translation: 80, self.part: 60, self.both: 50, self.commands: 50,
+            self.mkdocs: 10, self.regauge: 14, self.new: 6, self.record: 20}
         if only:
             self.ways = {way: 1 for way in self.ways if way.__name__ == only}
 
@@ -220,6 +220,24 @@ class Fuzz:
         answer = self.command("regauge", str(own), *(word for option in options for word in option))
         self.reached["regauged"] += answer.exit_code == 0
         return whole_way(own.parents[2], self.reached, str(self.store))
+
+    def commands(self, chance: random.Random) -> list[str]:
+        """Every command that reads is asked about a damaged tutorial, with what it can be asked for."""
+        own = self.folder() / "tutorials" / "box" / "index.md"
+        text = self.seeds.tutorial(chance)
+        own.write_bytes(damaged(text, chance) if chance.random() < 0.7 else text.encode())
+        name = chance.choice([*re.findall(r"(\w+) *[:=] ", text), "x"])
+        wanted = [["check"], ["check", "--json"],
+                  ["measures"], ["measures", "--json"], ["measures", "--drawn"],
+                  ["fold"], ["fold", "--curves"], ["fold", "--obj", str(self.place / "box.obj")],
+                  ["why", slip(name, chance)], ["uses", slip(name, chance)], ["changed"], ["shelf"],
+                  ["template", "--out", str(self.place / "prints"), "--paper", "a4",
+                   "--short", slip("1 mm", chance), "--dashes", slip("3 mm", chance)]]
+        with standing_in(own.parents[2]):
+            for words in chance.sample(wanted, 4):
+                place = {"uses": [], "shelf": ["tutorials"], "changed": ["box"]}.get(words[0], [str(own)])
+                self.command(words[0], *place, *words[1:])
+        return ["asked"]
 
     def new(self, chance: random.Random) -> list[str]:
         """A source of a family in one's own dimensions; what is written is a sound source."""

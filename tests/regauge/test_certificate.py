@@ -23,7 +23,7 @@ NET = sheet_of("long: 90 mm, rise: 30 mm, splay: 8 mm, ease: 2 mm",
                "strip = sheet(width=long + 2*rise, height=long - rise + ease)\n"
                "edges = score(strip, x=along(rise, long))\n"
                "expect(lean <= 20 deg)\nexpect(slant != rise and not slant > long)\nexpect(ease >= "
-               "4*card.thickness)\n"
+               "4*card.thickness, clearance)\n"
                "finish(width=long + 2*splay, height=sqrt(slant*slant - splay*splay))")
 
 

@@ -159,7 +159,8 @@ def test_what_is_named_does_mend(panel, wall, tab):
 def lid(name: str, drawn: str, inches: str, needs: str) -> str:
     """A lid with a clearance and a requirement on it."""
     return source(front=EASE.format(name, drawn, inches), prose="Cut {{ size(strip) }}.",
-                  fence=f"strip = sheet(width=2*panel + {name}, height=panel, paper=card)\nexpect({needs})")
+                  fence=f"strip = sheet(width=2*panel + {name}, height=panel, paper=card)\n"
+                        f"expect({needs}, clearance)")
 
 
 @pytest.mark.parametrize(("drawn", "inches", "needs", "wrong"), [
@@ -170,8 +171,7 @@ def lid(name: str, drawn: str, inches: str, needs: str) -> str:
     ("1.5 mm", "1/16 in", "ease <= 20*card.thickness", True),
     ("2 mm", "1/16 in", "ease <= 20*card.thickness", False),
     ("2 mm", "1/16 in", "4*card.thickness <= ease <= 20*card.thickness", False),
-    ("2 mm", "1/16 in", "2*ease >= card.thickness", False),
-    ("2 mm", "1/16 in", "panel >= ease", False)])
+    ("2 mm", "1/8 in", "20*card.thickness >= ease", True)])
 def test_a_clearance_is_rounded_away_from_its_limit(drawn, inches, needs, wrong):
     """What must be at least something is rounded up, what must be at most something down; what has limits on
     both sides is free.
@@ -180,6 +180,19 @@ def test_a_clearance_is_rounded_away_from_its_limit(drawn, inches, needs, wrong)
     assert bool(warned) is wrong
     if warned:
         assert warned[0].severity.value == "warning" and "a limit is rounded inward" in warned[0].message
+
+
+@pytest.mark.parametrize("needs", ["2*ease >= card.thickness", "panel >= ease", "panel > 2*ease",
+                                   "ease != panel"])
+def test_a_clearance_is_one_length_beside_what_stays(needs):
+    """Of anything else it cannot be told which length is one, or which way it may go; it is said at its
+    place. Without the word each of them is a requirement that holds, and nothing is rounded inward.
+    """
+    text = lid("ease", "2 mm", "1/16 in", needs)
+    unclear, = found(text, "clearance-unclear")
+    assert text.split("\n")[unclear.line - 1][unclear.column - 1:].startswith(needs)
+    plain = text.replace(", clearance)", ")")
+    assert not found(plain, "clearance-unclear") and not found(plain, "clearance-rounded")
 
 
 def test_the_warning_names_the_next_mark():

@@ -13,7 +13,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.drawing.style import PALETTE
+from generator.drawing.style import DARK, PALETTE
 
 CSS = Path(__file__).resolve().parents[2] / "theme" / "css"
 COLOUR = re.compile(r"--([a-z]+(?:-[0-9])?): (#[0-9a-f]{3,6});")
@@ -109,6 +109,7 @@ def test_every_scheme_names_the_same_colours():
 def test_drawings_and_page_have_one_palette():
     """A drawing in a file of its own looks as it does on the page."""
     assert {name: SCHEMES["light"][name] for name in PALETTE} == PALETTE
+    assert {name: SCHEMES["dark"][name] for name in DARK} == DARK
 
 
 def test_every_colour_has_a_name():

@@ -10,7 +10,7 @@ from tests.bench.shrink import shrunk
 from tests.bench.slips import SLIPS, damaged, damaged_words
 
 WAYS = {"tutorial": 8, "translation": 3, "part": 2, "both": 2, "mkdocs": 1, "regauge": 1, "new": 1,
-        "record": 12}
+        "record": 12, "commands": 3}
 
 
 @pytest.mark.parametrize("way", WAYS)

@@ -68,7 +68,7 @@
       const svg = this.sheet.querySelector("svg");
       this.fine = svg.getBoundingClientRect().width / svg.viewBox.baseVal.width || 3;
       this.canvas = document.createElement("canvas");
-      this.canvas.className = "fold-canvas";
+      this.canvas.className = `fold-canvas ${box.dataset.worn ?? ""}`;
       this.canvas.tabIndex = 0;
       this.canvas.setAttribute("role", "img");
       this.canvas.setAttribute("aria-label", box.dataset.picture);

@@ -145,7 +145,7 @@ class _ContentPen(Pen):
 
     # -- lines and areas ----------------------------------------------------
 
-    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+    def area(self, loops: tuple[Path, ...], surface: Surface, _colour: str = "") -> None:
         below = surface is Surface.GLUE_BELOW
         self.hatches = self.hatches or below
         fill = "/Pattern cs /Below scn" if below else f"{pdf_number(GREYS[surface])} g"

@@ -11,6 +11,7 @@ from functools import lru_cache
 from PIL import Image, ImageChops, ImageDraw, ImageFont
 
 from generator.drawing.lettering import LEADING
+from generator.drawing.paper_colours import tone_colour
 from generator.drawing.pen import (
     Badge,
     Contour,
@@ -91,10 +92,10 @@ class _PngPen(Pen):
     def end(self) -> None:
         """See :meth:`begin`."""
 
-    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+    def area(self, loops: tuple[Path, ...], surface: Surface, colour: str = "") -> None:
         inside = self._mask(loops)
         if surface in FILLS:
-            self.image.paste(PALETTE[FILLS[surface]], mask=inside)
+            self.image.paste(colour or PALETTE[FILLS[surface]], mask=inside)
         if surface in HATCHES:
             self.image.paste(PALETTE[HATCHES[surface]],
                              mask=ImageChops.logical_and(inside, self._hatch(surface)))
@@ -109,7 +110,7 @@ class _PngPen(Pen):
             self._line(piece, style.width(fresh) * self._weight, colour)
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
-        colour, outlines = PALETTE[face_name(face)], [self._points(loop) for loop in loops]
+        colour, outlines = _face_colour(face), [self._points(loop) for loop in loops]
         if len(loops) == 1:
             self._draw.polygon(outlines[0], colour)
         else:
@@ -224,6 +225,10 @@ class _PngPen(Pen):
                     Surface.GLUE_BELOW: (0, at, wide, at)}.get(surface, (at, 0, at - high, high))
             pen.line(ends, 1, width)
         return lines
+
+
+def _face_colour(face: FoldedFace) -> str:
+    return tone_colour(face.colour, face.side, face.tone) if face.colour else PALETTE[face_name(face)]
 
 
 def dashed_line(points: Sequence[Pixel], pattern: Sequence[float]) -> Iterator[list[Pixel]]:

@@ -26,6 +26,7 @@ from generator.drawing.lettering import (
     text_block_size,
     with_fractions,
 )
+from generator.drawing.paper_colours import side_class
 from generator.drawing.pen import (
     Badge,
     Contour,
@@ -171,6 +172,11 @@ def _pattern(surface: str, key: str) -> Pattern:
     return pattern
 
 
+def worn(name: str, side: str, colour: str) -> str:
+    """The classes of what shows a side of paper, with that of its colour, if it has one."""
+    return f"{name} {side_class(side, colour)}" if colour else name
+
+
 class _SvgPen(Pen):
     """Gathers what it is told into ``groups``; ``patterns`` are the hatched surfaces in use."""
 
@@ -196,7 +202,7 @@ class _SvgPen(Pen):
         self.groups.append(group)
 
     def _element(self, classes: str, data: str) -> PathElement:
-        if classes not in HATCH_CLASSES and classes not in AREA_CLASSES:
+        if classes not in HATCH_CLASSES and classes.partition(" ")[0] not in AREA_CLASSES:
             return PathElement(data, class_=classes, debug=False)
         # even-odd, so that a hole in the paper shows what lies behind it
         element = PathElement(data, class_=classes, fill_rule="evenodd", debug=False)
@@ -209,10 +215,10 @@ class _SvgPen(Pen):
 
     # -- lines and areas ----------------------------------------------------
 
-    def area(self, loops: tuple[Path, ...], surface: Surface) -> None:
+    def area(self, loops: tuple[Path, ...], surface: Surface, colour: str = "") -> None:
         data = "".join(map(self._data.path, loops))
         if surface in FILLS:
-            self._draw(str(surface), data)
+            self._draw(worn(str(surface), surface, colour), data)
         if surface in HATCHES:
             self._draw(f"{surface}-hatched", data)
             if surface not in self.patterns:
@@ -223,7 +229,7 @@ class _SvgPen(Pen):
 
     def face(self, loops: tuple[Path, ...], face: FoldedFace) -> None:
         data = "".join(map(self._data.path, loops))
-        self._draw(face_name(face), data)
+        self._draw(worn(face_name(face), face.side, face.colour), data)
         if face.side is Surface.PLAIN:
             self._draw(f"{INSIDE_HATCH}-hatched", data)
             if INSIDE_HATCH not in self.patterns:

@@ -32,7 +32,7 @@ Attached = tuple[Facet, tuple[SpaceLine, ...]]      # a part, and lines that bou
 class Patch:
     """So much of a glued piece as lies on a ``panel``, in the flat plan: its ``shape`` and its own ``edges``.
 
-    ``side`` is +1 on the panel's +z side; ``up`` is the +z side of what is glued there.
+    ``side`` is +1 on the panel's +z side; ``up`` is the +z side of what is glued there, ``info`` its piece.
     """
 
     panel: int
@@ -40,6 +40,7 @@ class Patch:
     edges: tuple[FloatArray, ...]
     side: float
     up: str
+    info: PieceInfo
 
 
 class Attachments:
@@ -58,7 +59,7 @@ class Attachments:
                 rings = [placed_points(frame, np.asarray(ring.coords)[:-1])
                          for ring in (patch.shape.exterior, *patch.shape.interiors)]
                 lift = lifts.get(patch.panel, 0.0) + patch.side * LAYER_DISTANCE / 2
-                yield Facet(rings[0], patch.up, tuple(rings[1:]), lift), tuple(
+                yield Facet(rings[0], patch.up, tuple(rings[1:]), lift, patch.info), tuple(
                     SpaceLine(LineKind.EDGE, placed_points(frame, xy), (0,)) for xy in patch.edges)
         for step, facet, lines in self.bands(stage, firm.__contains__):
             if step <= stage.step:
@@ -98,7 +99,8 @@ class Attachments:
             own = shapely.line_merge(part.exterior.difference(shape.boundary.buffer(PANEL_EDGE)))
             edges = tuple(xy for each in shapely.get_parts(own)
                           if len(xy := shapely.get_coordinates(each)) > 1)
-            yield Patch(panel.id, part, edges, side, laid.out if side > 0 else opposite_side(laid.out))
+            yield Patch(panel.id, part, edges, side, laid.out if side > 0 else opposite_side(laid.out),
+                        laid.info)
 
     def _band(self, piece: int, band: Band, stage: FoldStage,
               firm: list[int]) -> Iterator[tuple[Facet, tuple[SpaceLine, ...]]]:
@@ -120,9 +122,9 @@ class Attachments:
         ring = shapely.get_coordinates(shapely.orient_polygons(hull.simplify(PANEL_EDGE))) @ across + middle
         if np.linalg.det((*across, axis)) < 0:
             ring = ring[::-1]
-        up = next(info.up for info in self.plan.pieces if info.id == piece)
+        info = next(info for info in self.plan.pieces if info.id == piece)
         for a, b in pairwise(ring):
             corners: FloatArray = np.array((a - half, b - half, b + half, a + half))
-            yield Facet(corners, up), tuple(
+            yield Facet(corners, info.up, info=info), tuple(
                 SpaceLine(LineKind.EDGE if k % 2 == 0 else LineKind.FOLD, corners[[k, (k + 1) % 4]], (0,))
                 for k in (0, 1, 2))

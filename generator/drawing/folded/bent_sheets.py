@@ -14,15 +14,16 @@ from generator.folding.records import Panel
 from generator.geometry.arrays import FloatArray
 from generator.geometry.ties import first_largest, first_smallest
 from generator.geometry.tolerances import BORDER_TOLERANCE, MIN_NORM, SHARED_EDGE_SHARE
+from generator.paper.records import PieceInfo
 
 SMOOTH_COSINE = 0.97        # cosine; a sheet that goes on flatter than this does so without a fold
 
 
-def bent_parts(surface: BentSurface, up: str) -> Iterator[BentPart]:
+def bent_parts(surface: BentSurface, info: PieceInfo) -> Iterator[BentPart]:
     """One bent part for each patch of a surface."""
     for patch in np.unique(surface.patch):
         used, numbers = np.unique(surface.triangles[surface.patch == patch], return_inverse=True)
-        yield BentPart(surface.points[used], numbers.reshape(-1, 3), up)
+        yield BentPart(surface.points[used], numbers.reshape(-1, 3), info.up, info=info)
 
 
 def bent_lines(surface: BentSurface) -> Iterator[SpaceLine]:

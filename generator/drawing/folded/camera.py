@@ -25,6 +25,7 @@ from generator.geometry.tolerances import (
     PITCH_GRID,
     PLACE_TOLERANCE,
 )
+from generator.paper.records import PieceInfo
 
 
 class LineKind(StrEnum):
@@ -40,13 +41,14 @@ class LineKind(StrEnum):
 class Facet:
     """A flat part: ``corners`` (n × 3) run counter-clockwise as seen from its +z side.
 
-    ``up`` is what its +z side is: "plain" or "printed".
+    ``up`` is what its +z side is: "plain" or "printed", ``info`` the piece whose paper it is.
     """
 
     corners: FloatArray
     up: str
     holes: tuple[FloatArray, ...] = ()
     lift: float = 0.0
+    info: PieceInfo | None = None
 
     @property
     def normal(self) -> FloatArray:
@@ -72,6 +74,7 @@ class BentPart:
     triangles: IntArray
     up: str
     lift: float = 0.0
+    info: PieceInfo | None = None
 
 
 @dataclass(frozen=True, slots=True, eq=False)

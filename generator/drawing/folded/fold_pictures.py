@@ -22,6 +22,7 @@ from generator.drawing.folded.contours import ContourLine, contours
 from generator.drawing.folded.hidden_lines import polygonal_part, visible_areas, visible_stretches
 from generator.drawing.folded.projection import ProjectedArea, projected_areas
 from generator.drawing.folded.solid_builder import SolidBuilder
+from generator.drawing.paper_colours import side_colour
 from generator.drawing.pen import Contour, FoldedFace, Path, Surface
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.steps.layout import PICTURE_WIDTH
@@ -216,12 +217,11 @@ def draw_solid(solid: Solid, view: Camera) -> UndescribedPicture:
     lines = contours(solid, camera, projections, areas, silhouettes)
     ribbons = _visible_ribbons(solid, camera, projections)
     return UndescribedPicture(solid, camera, projections, areas,
-                              _recorded(projections, areas, lines, ribbons))
+                              _recorded(solid, projections, areas, lines, ribbons))
 
 
-def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry],
-              lines: Sequence[ContourLine],
-              ribbons: Sequence[FloatArray]) -> Recording:
+def _recorded(solid: Solid, projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry],
+              lines: Sequence[ContourLine], ribbons: Sequence[FloatArray]) -> Recording:
     """The recording, as high as what it shows."""
     points = np.concatenate([shapely.get_coordinates(area) for area in areas]
                             + [line.points for line in lines]
@@ -231,7 +231,8 @@ def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry
     pen = RecordingPen()
     pen.begin("faces")
     for projection, area in zip(projections, areas, strict=True):
-        _draw_face(pen, projection, area, shift)
+        info = solid.parts[projection.part].info
+        _draw_face(pen, projection, area, shift, side_colour(info, projection.side))
     pen.end()
     pen.begin("lines")
     for line in lines:
@@ -243,7 +244,8 @@ def _recorded(projections: Sequence[ProjectedArea], areas: Sequence[BaseGeometry
     return pen.recording(PICTURE_WIDTH, round(height, COORDINATE_DECIMALS))
 
 
-def _draw_face(pen: RecordingPen, projection: ProjectedArea, area: BaseGeometry, shift: FloatArray) -> None:
+def _draw_face(pen: RecordingPen, projection: ProjectedArea, area: BaseGeometry, shift: FloatArray,
+               colour: str) -> None:
     """A face in its tone; a bent one in several, beside each other."""
     side = Surface.PRINTED if projection.side == "printed" else Surface.PLAIN
     bands = [area, *(polygonal_part(area.intersection(band, grid_size=PICTURE_GRID))
@@ -253,7 +255,7 @@ def _draw_face(pen: RecordingPen, projection: ProjectedArea, area: BaseGeometry,
         band = shape if darker is None else shape.difference(darker, grid_size=PICTURE_GRID)
         loops = tuple(_loops(band, shift))
         if loops:
-            pen.face(loops, FoldedFace(side, tone))
+            pen.face(loops, FoldedFace(side, tone, colour))
 
 
 def _loops(shape: BaseGeometry, shift: FloatArray) -> Iterator[Path]:

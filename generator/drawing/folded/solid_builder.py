@@ -105,7 +105,7 @@ class SolidBuilder:
         lines = [*self._hinges(stage, number), *self._edges(stage, number), *self._soft_lines(stage, number),
                  *self._hole_rims(stage, number)]
         if surface is not None:
-            parts += bent_parts(surface, self.info.up)
+            parts += bent_parts(surface, self.info)
             lines += [*bent_lines(surface), *self._bent_hole_rims(stage, surface),
                       *surface_borders(surface, stage.frames,
                                        [p for p in self.piece.flat.panels if self.is_firm(p.id)])]
@@ -175,7 +175,7 @@ class SolidBuilder:
         polygon = shapely.orient_polygons(self.piece.flat.panels[panel].polygon)
         flat = [np.asarray(ring.coords)[:-1] for ring in (polygon.exterior, *polygon.interiors)]
         rings = [placed_points(self._frame(stage, panel), xy) for xy in (*flat, *self._punched(stage, panel))]
-        return Facet(rings[0], self.info.up, tuple(rings[1:]), lift)
+        return Facet(rings[0], self.info.up, tuple(rings[1:]), lift, self.info)
 
     def _punched(self, stage: FoldStage, panel: int) -> list[FloatArray]:
         """The rims of the holes that are punched in a panel by then, as polygons of the flat plan."""

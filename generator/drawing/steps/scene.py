@@ -6,6 +6,7 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping
 
 from generator.dataclass import dataclass
+from generator.drawing.paper_colours import side_colour
 from generator.drawing.pen import Pen, Role, Surface
 from generator.drawing.picture_geometry import View, joined_paths
 from generator.drawing.process_table import PROCESS_BY_KEY
@@ -51,12 +52,12 @@ class StepCanvas:
         for path in joined_paths(shown):
             self.pen.stroke(path if self.then is None else self.then.path(path), strokes.role, strokes.fresh)
 
-    def area(self, area: Region, surface: Surface) -> None:
+    def area(self, area: Region, surface: Surface, colour: str = "") -> None:
         """A filled area, if the window shows any of it."""
         loops = ((area.outline, *area.holes) if self.then is None
                  else tuple(map(self.then.path, self.clip.loops(area))))
         if loops:
-            self.pen.area(loops, surface)
+            self.pen.area(loops, surface, colour)
 
     def hole(self, circle: Circle, fresh: bool) -> None:
         """A punched hole, if its centre is shown."""
@@ -69,7 +70,7 @@ class StepCanvas:
 def draw_paper(canvas: StepCanvas, segment: StepSegment, paper: PaperView) -> Region:
     """The paper itself, and over it what goes. Gives the area."""
     area = viewed_region(paper.before if segment.removes else paper.after, canvas.base)
-    canvas.area(area, upper_surface(segment))
+    canvas.area(area, upper_surface(segment), side_colour(segment.piece, segment.side_up))
     view = canvas.base.after_turning() if canvas.whole else View()
     for loop in paper.removed:
         canvas.area(Region(view.path(loop)), Surface.REMOVED)

@@ -20,6 +20,7 @@ from generator.language.source.former_names import read_alias
 from generator.language.source.front_matter_values import (
     HOLDS_HINT,
     Oval,
+    read_colour,
     read_oval,
     read_sheet,
     with_selvedge,
@@ -55,10 +56,7 @@ CHOSEN_FOR = " for "
 
 
 class MeasuredLength(NamedTuple):
-    """A length, the system it was typed in, and how it was typed.
-
-    ``chosen_for`` is the drawn length that a length of the other edition was chosen for, where that is said.
-    """
+    """A length, its system and how it was typed; ``chosen_for`` is the drawn one that it was chosen for."""
 
     quantity: Quantity
     system: str
@@ -189,13 +187,15 @@ class _KeyGroup(BaseModel):
 
 
 class PaperModel(_KeyGroup):
-    """One of the papers."""
+    """One of the papers; ``printed`` and ``plain`` are the colours of its sides, which its pictures show."""
 
     weight: Annotated[int, PlainValidator(read_weight)] | None = None
     thickness: Length | None = None
     grain: GrainDirection = "any"
     one_way: bool = False
     two_sided: bool = False
+    printed: Annotated[str, PlainValidator(read_colour)] = ""
+    plain: Annotated[str, PlainValidator(read_colour)] = ""
 
 
 class ToolModel(_KeyGroup):

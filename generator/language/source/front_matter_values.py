@@ -4,7 +4,7 @@ What is to go in, what a bow takes, when the author made it.
 
 Read the ovals that an author has: width by height, each as the tool is sold.
 
-Read the sheets that a tutorial asks for: stock sizes by name, others by their two sides.
+Read the sheets that a tutorial asks for: stock sizes by name, others by their two sides; colours of paper.
 """
 from __future__ import annotations
 
@@ -23,6 +23,7 @@ from generator.units import SYSTEMS, Quantity, QuantityError, length, parse_leng
 # of ribbon for a bow (common practice, no source)
 BOW_RIBBON: Mapping[str, Quantity] = MappingProxyType({
     system: length(each.bow_ribbon) for system, each in SYSTEMS.items()})
+_COLOUR = re.compile(r"#[0-9a-f]{6}\Z")
 HOLDS_HINT = ("write for example holds: {what: tea bag, width: 60 mm, depth: 40 mm, height: 58 mm}, or a "
               "diameter and a height")
 
@@ -148,3 +149,12 @@ def _plausible_sheet(sheet: StockSheet) -> StockSheet:
     if max(sheet.width.value, sheet.height.value) > MAX_SHEET:
         raise QuantityError("front-value", f"no sheet is as large as {sheet.name}", "check its unit")
     return sheet
+
+
+def read_colour(text: object) -> str:
+    """A colour of paper from ``#b5c9a8``; raises QuantityError."""
+    colour = text.strip().lower() if isinstance(text, str) else ""
+    if not _COLOUR.match(colour):
+        raise QuantityError("front-value", f"“{'' if text is None else str(text)[:40]}” is not a colour",
+                            'write red, green and blue in quotes, such as "#b5c9a8"')
+    return colour

@@ -5,7 +5,7 @@ A new verb is added here and nowhere else.
 from __future__ import annotations
 
 from generator.paper import patterns, shapes
-from generator.paper.verbs import assembly, blanks, decoration, marks, nets
+from generator.paper.verbs import assembly, blanks, decoration, marks, nets, requirements
 
 BLANKS = (blanks.sheet, blanks.panel, blanks.ribbon, blanks.inset, decoration.band)
 MARKS = (marks.score, marks.tick, marks.cut, marks.perforate, marks.slit, marks.notch, marks.punch,
@@ -14,8 +14,8 @@ NETS = (nets.attach, nets.free_edges, nets.seam)
 ASSEMBLY = (assembly.faces, assembly.fold, assembly.glue, assembly.thread, assembly.gather,
             assembly.turn, assembly.turn_over)
 DECORATION = (decoration.clear, decoration.stamp, decoration.emboss)
-REQUIREMENTS = (assembly.expect, assembly.finish, assembly.close, assembly.insert,
-                assembly.tie)
+REQUIREMENTS = (requirements.expect, requirements.finish, requirements.close, requirements.insert,
+                requirements.tie)
 SHAPES = (shapes.at, shapes.line, shapes.arc, shapes.ellipse, shapes.circle, shapes.polygon, shapes.placed,
           shapes.around)
 OUTLINES = (shapes.ngon, shapes.rectangle, shapes.trapezoid, shapes.triangle, shapes.tab, shapes.gore)
@@ -32,4 +32,4 @@ VOCABULARY: frozenset[str] = frozenset((
     "left", "right", "top", "bottom", "middle", "mountain", "valley", "plain", "printed", "opposite",
     "in_turn",
     "quarter", "half", "quarter_back", "flat", "board", "trimmer", "rule", "template", "offcut",
-    "crosswise"))
+    "crosswise", "clearance"))
