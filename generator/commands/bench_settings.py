@@ -73,6 +73,7 @@ class SiteFolder:
 
     ``root`` is the folder of its settings; ``needs_record`` whether it refuses what is not on record,
     ``refuses_stale`` photos and translations that are older than the tutorial;
+    ``keep`` how many older templates of an edition it shows;
     ``address`` where the site will stand, "" where nothing says so.
     """
 
@@ -81,6 +82,7 @@ class SiteFolder:
     wanted: Callable[[str], bool]
     needs_record: bool = False
     refuses_stale: bool = False
+    keep: int = 0
     address: str = ""
 
 
@@ -98,8 +100,13 @@ def site_folder(path: Path) -> SiteFolder | None:
     spec = GitIgnoreSpec.from_lines("\n".join(left_out).splitlines())
     return SiteFolder(config.parent, config.parent / (docs if isinstance(docs, str) else "docs"),
                       lambda uri: not spec.match_file(uri),
-                      _refuses(data, "unpublished"), _refuses(data, "stale"),
+                      _refuses(data, "unpublished"), _refuses(data, "stale"), _kept_count(data),
                       str(data.get("site_url") or ""))
+
+
+def _kept_count(data: Mapping[str, Any]) -> int:
+    found = [options.get("keep") for options in _plugin_options(data)]
+    return found[0] if found and isinstance(found[0], int) else 0
 
 
 def _refuses(data: Mapping[str, Any], name: str) -> bool:

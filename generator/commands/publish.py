@@ -5,16 +5,22 @@ import sys
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
 from datetime import date, datetime
+from os.path import normpath
 from pathlib import Path
 
 import click
 
+from generator.commands.bench_settings import site_folder
 from generator.commands.changed import refuse_unsound
 from generator.commands.check import record_of
 from generator.commands.recorded import RecordedTutorial, recorded, sources_named
+from generator.commands.sources import load_source
+from generator.drawing.templates.page import PRINT_PAPERS, TemplateFace
 from generator.findings import with_progress
+from generator.record.kept_templates import kept_name
 from generator.record.publication import Publication, PublicationRefused, publishing
 from generator.record.publication import publish as publish_all
+from generator.tutorial.template_files import template_files
 
 NOTHING_DONE = "nothing was published"
 
@@ -64,13 +70,29 @@ def _reason(found: Iterable[RecordedTutorial], why: str) -> str:
 def _published(folder: Path, found: Sequence[RecordedTutorial], day: date, why: str) -> Mapping[Path, str]:
     """By folder the files that were written. Raises PublicationRefused."""
     refuse_unsound(found, NOTHING_DONE)
-    publications = [each for each in map(_publication, found) if each.changed]
+    publications = [replace(publication, aside=_aside(one, publication)) for one in found
+                    if (publication := _publication(one)).changed]
     for each in publications:
         last = each.record.last
         if last is not None and day < last.day:
             raise PublicationRefused(
                 f"{each.folder.name} was published on {last.day} last, which is after {day}")
     return publish_all(folder, publications, day, why) if publications else {}
+
+
+def _aside(one: RecordedTutorial, publication: Publication) -> Mapping[str, bytes]:
+    """Templates of marks that have none yet, where the site keeps them for later."""
+    folder = Path(normpath(one.source.absolute())).parent
+    site = site_folder(folder.parent)
+    have = {(each.system, each.mark) for each in one.record.kept}
+    wanted = [(system, edition.mark) for system, edition in publication.state.editions.items()
+              if (system, edition.mark) not in have]
+    tutorial = load_source(one.source).tutorial if site is not None and site.keep and wanted else None
+    if tutorial is None:
+        return {}
+    return {kept_name(folder.name, system, file.paper, mark, file.data): file.data for system, mark in wanted
+            for file in template_files(tutorial, (system,), PRINT_PAPERS, (TemplateFace.INSIDE,)).files
+            if file.kind == "template"}
 
 
 def _said(one: RecordedTutorial) -> str:

@@ -17,6 +17,7 @@ from generator.commands.bench_settings import configured_benches, site_folder
 from generator.files import STORE_FOLDER, FileCache, code_version
 from generator.findings import Finding, Severity, render_all
 from generator.language.source.files_beside import TRANSLATION_FILE, folder_digests, parts_digests
+from generator.record.revision_files import RECORD_FOLDER
 from generator.units import Bench, NotData, data_of, value_of
 
 if TYPE_CHECKING:
@@ -110,7 +111,10 @@ def kept_answer(path: Path, what: str, work: Callable[[], Answer]) -> Answer:
         return work()
     said = json.dumps([code_version(), what, display_path(path),
                        sorted(map(repr, configured_benches(place).items())),
-                       folder_digests(place), parts_digests(place.parent)])
+                       # what was published tells nothing of what is there now
+                       [each for each in folder_digests(place)
+                        if not each[0].startswith(f"{RECORD_FOLDER}/")],
+                       parts_digests(place.parent)])
     cache, key = FileCache(store), hashlib.sha256(said.encode("utf-8", "surrogatepass")).hexdigest()
     with suppress(KeyError, NotData):
         found: Answer = value_of(cache[key])

@@ -29,6 +29,7 @@ class PrintMark:
     since: str
     verdict: str
     lines: tuple[str, ...] = ()
+    kept: tuple[tuple[str, str], ...] = ()      # paper and name of the templates it still has
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,6 +39,7 @@ class MarkedTutorial:
     title: str
     url: str
     marks: tuple[PrintMark, ...]
+    templates: str = ""         # where its templates lie
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from contextlib import contextmanager
 from datetime import date
 from pathlib import Path
 
-from generator.dataclass import dataclass
+from generator.dataclass import dataclass, field
 from generator.files import FileLock, LockTaken, NotWritten, write_files
 from generator.record.changes import changes_between
 from generator.record.revision_files import (
@@ -33,11 +33,15 @@ class PublicationRefused(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Publication:
-    """A tutorial as it shall be published; ``record`` is that of now."""
+    """A tutorial as it shall be published; ``record`` is that of now.
+
+    ``aside`` are templates to be kept, by their places from its folder.
+    """
 
     folder: Path
     state: TutorialState
     record: Record
+    aside: Mapping[str, bytes] = field(default_factory=dict)
 
     @property
     def changed(self) -> bool:
@@ -85,6 +89,7 @@ def publish(folder: Path, publications: Sequence[Publication], day: date, why: s
         text = revision_text(day, why or FIRST_REASON, each.record.heads, each.state)
         name = file_name(day, text)
         files[f"{each.folder.name}/{RECORD_FOLDER}/{name}"] = text.encode("utf-8")
+        files |= {f"{each.folder.name}/{place}": data for place, data in each.aside.items()}
         lines.append(list_line(day, name_of(text), each.folder.name))
         made[each.folder] = name
     listed = folder / LIST_FILE

@@ -15,6 +15,7 @@ from generator.dataclass import dataclass, field
 from generator.files import finish_writing
 from generator.findings import Finding, Span, finding
 from generator.language.source.former_names import former_names
+from generator.record.kept_templates import KeptTemplate, files_in, read_kept
 from generator.record.state import KINDS, LATER_KINDS, EditionState, TutorialState, name_of
 from generator.units import SYSTEMS
 
@@ -48,11 +49,15 @@ class Revision:
 
 @dataclass(frozen=True, slots=True)
 class Record:
-    """All revisions of a tutorial, the oldest first; ``texts`` is what ``findings`` quote, by file."""
+    """All revisions of a tutorial, the oldest first; ``texts`` is what ``findings`` quote, by file.
+
+    ``kept`` are templates that were set aside.
+    """
 
     revisions: tuple[Revision, ...] = ()
     findings: tuple[Finding, ...] = ()
     texts: Mapping[str, str] = field(default_factory=dict)
+    kept: tuple[KeptTemplate, ...] = ()
 
     @property
     def last(self) -> Revision | None:
@@ -115,7 +120,7 @@ def read_record(folder: Path, shown: str) -> Record:
     finish_writing(folder.parent)       # a publication that was killed is whole, or was none
     revisions: dict[str, Revision] = {}
     findings, texts = list[Finding](), dict[str, str]()
-    for path in _files(folder / RECORD_FOLDER):
+    for path in files_in(folder / RECORD_FOLDER, "*.txt"):
         file = f"{shown}/{folder.name}/{RECORD_FOLDER}/{path.name}"
         text = _read(path)
         if text is None:
@@ -131,18 +136,12 @@ def read_record(folder: Path, shown: str) -> Record:
             revisions[found.name] = found
     names = {folder.name, *former_names(folder / "index.md")}       # the record goes with a tutorial
     listed, wrong = _listed(folder.parent / LIST_FILE, f"{shown}/{LIST_FILE}", names, texts)
-    findings += wrong
+    kept, damaged = read_kept(folder, shown, RESTORE)
+    findings += (*wrong, *damaged)
     if not findings:
         findings += _lost(revisions, listed, f"{shown}/{LIST_FILE}", f"{shown}/{folder.name}/{RECORD_FOLDER}")
     return Record(tuple(_in_order(revisions)) if not findings else (), tuple(findings),
-                  texts if findings else {})
-
-
-def _files(place: Path) -> list[Path]:
-    try:
-        return sorted(place.glob("*.txt")) if place.is_dir() else []
-    except OSError:         # where the folder cannot be looked into its source cannot be read either
-        return []
+                  texts if findings else {}, kept)
 
 
 class _Broken(Exception):

@@ -46,7 +46,7 @@ def certificate(problem: RegaugeProblem, found: LeadingChoices, prefer: str, how
     return {
         "kind": CERTIFICATE_KIND, "target": problem.target, "prefer": prefer, "asked": how_many,
         "certain": found.certain and all(tree is not None for tree in trees),
-        "drawn": _fraction_texts(problem.drawn),
+        "drawn": _fraction_texts(problem.drawn), "ribbons": sorted(problem.ribbons),
         "windows": {n: [str(w.low), str(w.high)] for n, w in problem.windows.items()}
         | {n: [str(v)] * 2 for n, v in problem.fixed.items()},
         "congruences": [{"form": _fraction_texts(c.form), "step": str(c.step), "says": c.text}

@@ -177,6 +177,11 @@ class RegaugeProblem:
     needs: tuple[Constraint, ...]
     finish: Mapping[str, Formula]           # what the finished size depends on
     clearances: tuple[Clearance, ...] = ()
+    ribbons: frozenset[str] = frozenset()   # lengths of ribbon alone: they do not tell two boxes apart
+
+    def box(self, values: LengthValues) -> tuple[Fraction, ...]:
+        """What tells the box of a choice, or of a part of one, from another: its lengths without ribbons."""
+        return tuple(value for name, value in values.items() if name not in self.ribbons)
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -214,7 +219,22 @@ def pose_problem(front: FrontMatter, steps: StepStatements, benches: Mapping[str
              *(_clearance_constraint(c, drawn[c.name]) for c in clearances if c.name not in pinned), *more)
     return RegaugeProblem(front, tuple(steps), benches, target, plan, drawn, fixed, within, windows,
                           dict(pinned),
-                          congruences, needs, finished_size_formulas(pure, written, plan), clearances)
+                          congruences, needs, finished_size_formulas(pure, written, plan), clearances,
+                          _ribbon_lengths(plan, frozenset(drawn)))
+
+
+def _ribbon_lengths(plan: Plan, names: frozenset[str]) -> frozenset[str]:
+    """The named lengths that only ribbons are made of."""
+    ribbons, others = set[str](), {name for size in plan.finish.values() for name in size.form or ()}
+    for piece in plan.pieces:
+        state = plan.final_state(piece.id)
+        (ribbons if piece.is_ribbon else others).update(*(size.form or () for size in (state.width,
+                                                                                       state.height)))
+    own = {piece.span for piece in plan.pieces if piece.is_ribbon}
+    for each in tool_settings(plan):
+        if each.span not in own:
+            others.update(*(measure.form or () for measure in each.measures))
+    return frozenset((ribbons - others) & names)
 
 
 def drawn_lengths(front: FrontMatter) -> dict[str, Fraction]:

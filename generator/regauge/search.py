@@ -5,7 +5,7 @@ Part by part, each depth first over its lattice, best values first, cut off by a
 Lengths that no congruence, no requirement and no finished size ties together
 are searched apart; the best of the whole are made of the best of the parts.
 That holds since finished sizes are all told by one part, and for all others
-ranks add up.
+ranks add up. Of choices that differ in ribbon alone only the best is kept.
 
 The bound of a part of a choice is what is certain of its rank: the changes of
 the finished sizes whose names are all chosen, and for every length still open
@@ -106,8 +106,11 @@ def best_choices(problem: RegaugeProblem, prefer: str, how_many: int, work: int 
             return SearchResult((), grid, counts, whole, False, part)
         together = [(max(f, g), {**a, **b}) for f, a in choices for _, g, b in walk.ranks]
         together.sort(key=lambda entry: comparison.rank_key(problem, prefer, entry[1], entry[0]))
+        boxes: dict[tuple[Fraction, ...], ScoredChoice] = {}
+        for entry in together:
+            boxes.setdefault(problem.box(entry[1]), entry)
         more = more or len(together) > how_many
-        choices = together[:how_many]
+        choices = [*boxes.values()][:how_many]
         counts.ranked = walk.seen if len(parts) == 1 else len(together)
     ordered = tuple({name: values[name] for name in problem.names} for _, values in choices)
     return SearchResult(ordered, grid, counts, whole, more or not whole)
@@ -252,6 +255,13 @@ class _PartSearch:
         self.seen += 1
         chosen = {name: self.at[name] for name in self.part}
         rank = comparison.rank_key(self.problem, self.prefer, chosen, state.finished)
+        box = self.problem.box(chosen)
+        same = next((i for i, other in enumerate(self.ranks) if self.problem.box(other[2]) == box), None)
+        if same is not None:
+            self.left_out = True
+            if self.ranks[same][0] <= rank:
+                return
+            del self.ranks[same]
         place = next((i for i, other in enumerate(self.ranks) if rank < other[0]), len(self.ranks))
         self.ranks.insert(place, (rank, state.finished, chosen))
         self.left_out |= len(self.ranks) > self.how_many

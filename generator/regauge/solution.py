@@ -12,7 +12,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from fractions import Fraction
 
-from generator.dataclass import dataclass, field
+from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, Span, capped_findings, finding, has_errors
 from generator.language.evaluation.editions import compare_editions, evaluate_edition
 from generator.language.evaluation.evaluate import Evaluation
@@ -128,7 +128,18 @@ class ChoiceEvaluator:
 
 
 def leading_choices(evaluator: ChoiceEvaluator, prefer: str, how_many: int) -> LeadingChoices:
-    """The ``how_many`` best choices that fit when worked out in full."""
+    """The ``how_many`` best choices that fit when worked out in full.
+
+    They differ in the box; where none fits, lengths of ribbon tell choices apart too.
+    """
+    found = _leading_choices(evaluator, prefer, how_many)
+    if found.best or not evaluator.problem.ribbons:
+        return found
+    plain = replace(evaluator.problem, ribbons=frozenset())
+    return _leading_choices(replace(evaluator, problem=plain), prefer, how_many)
+
+
+def _leading_choices(evaluator: ChoiceEvaluator, prefer: str, how_many: int) -> LeadingChoices:
     wanted = how_many
     while True:
         found = best_choices(evaluator.problem, prefer, wanted)

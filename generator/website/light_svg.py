@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator, Sequence
+from functools import lru_cache
 from html import escape
 
 from markupsafe import Markup
@@ -68,6 +69,7 @@ def _light_path(found: re.Match[str]) -> str:
     return f'<path {found[1]}d="{short_path(found[2], area)}"'
 
 
+@lru_cache(1024)        # most paths are the same in every language
 def short_path(data: str, area: bool = False) -> str:
     """Absolute path data of M, L, A and Z, in mm, as relative data to 0.1 mm; faces without slivers."""
     pen = _ShortPath()

@@ -95,6 +95,7 @@ class Settings(Config):  # type: ignore[no-untyped-call]  # MkDocs' own __init_s
     units = Optional(Choice(("in", "mm", "both")))      # shown at first; else languages decide
     unpublished = Choice(("tell", "error"), default="tell")     # of a plan that is not on record
     stale = Choice(("tell", "error"), default="tell")       # of photos and translations that are older
+    keep = Type(int, default=0)     # so many older templates of each edition stay where they can be had
     jobs = Optional(Type(int))      # how many processes may work; as many as there are cores unless said
 
 
@@ -209,7 +210,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         allowed = published_files(folder, {*addresses, *collection.entries})
         photos = site_photo_findings(folder, collection, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
-        records = RecordedState(collection, folder, shown)
+        records = RecordedState(collection, folder, shown, self.config.keep)
         if not self.serving:
             for line in records.differences():
                 log.info("%s", line)

@@ -17,7 +17,7 @@ from generator.tutorial import Tutorial
 from generator.tutorial.facts import finished_words
 from generator.tutorial.shelf_table import shelf_row
 from generator.tutorial.template_files import TemplateFile, document_title, file_stem
-from generator.units import SYSTEMS
+from generator.units import SYSTEMS, memoised
 from generator.website.filters import duration
 from generator.website.page_metadata import permitted_use
 from generator.website.pictures import standing_picture
@@ -99,6 +99,7 @@ def cutting_archives(files: Iterable[TemplateFile]) -> Iterator[TemplateFile]:
                            holds=tuple(replace(each, data=b"") for each in own))
 
 
+@memoised(2)        # every paper takes the same
 def sheet_contents(tutorial: Tutorial, system: str, address: str) -> SheetContents:
     """What the sheet of one edition says."""
     picture, rows = standing_picture(tutorial), _rows_by_step(tutorial, system)

@@ -41,6 +41,7 @@ from generator.website.navigation import (
     original_uri,
     print_view_uri,
     site_languages,
+    template_address,
     translated_uri,
 )
 from generator.website.page_bodies import ConvertedText, PageBodies, PageMessages, finished_text, found_text
@@ -118,6 +119,7 @@ class SiteBuilder:
         self._add_contents(config)
         made = {**self.data.files(self._codes),
                 **redirect_files(self._entries.values(), files, config.site_url or ""),
+                **self.records.kept_files(),
                 **feed_files(self._entries.values(), files, config, self.records.records),
                 **{search_index_name(code): self._index(code).encode() for code in self._codes}}
         for name, content in made.items():
@@ -307,7 +309,8 @@ class SiteBuilder:
     def _printed(self, page: Page) -> dict[str, Any]:
         """The marks that prints of each tutorial may have, for the page that says what they are worth."""
         code = language_of(page.file.src_uri)
-        told = ((entry.title, get_relative_url(self._file(uri).url, page.file.url), uri)
+        told = ((entry.title, get_relative_url(self._file(uri).url, page.file.url), uri,
+                 get_relative_url(template_address(uri, ""), page.file.url))
                 for uri, entry in self._in(code).items())
         return {"printed": self.records.marked(told, locale_for(code))}
 

@@ -145,7 +145,7 @@ def test_a_pipe_takes_every_sign(here, encoding):
 @pytest.mark.unforeseen
 @pytest.mark.parametrize(("command", "module", "function"), [
     ("check", "check", "load_source"), ("fold", "fold", "load_source"),
-    ("measures", "reports", "load_source"), ("regauge", "regauge", "source_at")])
+    ("measures", "reports", "load_source"), ("regauge", "regauge", "sources_in")])
 def test_a_command_that_fails_says_so_in_one_line(here, command, module, function, monkeypatch):
     """An unforeseen error names the command, what it worked on and its kind; --verbose shows where."""
     path = write(here)

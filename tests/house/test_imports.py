@@ -38,6 +38,7 @@ LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.commands.sources": {"generator.language.source.document", "generator.tutorial",
                                        "generator.tutorial.load"},
         "generator.commands.why": {"generator.tutorial.derivation"},
+        "generator.language.source.files_beside": {"PIL"},      # 20 ms, and many tutorials show no photo
         "generator.tutorial.source_checks": {"generator.drawing"},
         "generator.website.light_svg": {"generator.drawing.backends.svg"},
         "generator.website.sources": {"generator.website.tutorial_pages"},

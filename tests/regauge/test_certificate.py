@@ -14,7 +14,7 @@ import pytest
 from generator.regauge import result_data
 from generator.regauge import verify as module
 from generator.regauge.verify import verify
-from tests.regauge.sample_boxes import CADDY, SMALL, answer, sheet_of, six, wish
+from tests.regauge.sample_boxes import CADDY, INCH, SMALL, answer, sheet_of, six, wish
 from tests.time_limits import alternating
 
 FILE = Path(module.__file__)
@@ -44,6 +44,27 @@ def test_roots_angles_and_clearances_are_worked_out_again():
     assert len(proof["choices"]) == 5 and all(need["tree"] for need in proof["needs"])
     assert {need["kind"] for need in proof["needs"]} == {"requirement", "clearance"}
     assert verify(proof) == []
+
+
+LACED = sheet_of("long: 90 mm, high: 40 mm, lace: 700 mm",
+                 "strip = sheet(width=long, height=high, paper=card)\nlace_piece = ribbon(length=lace)\n"
+                 "expect(lace >= 7*long)")
+
+
+@pytest.mark.parametrize("prefer", ["close", "friendly"])
+def test_choices_differ_in_the_box(prefer):
+    """Of choices that differ in their ribbon alone the best one is told; so says the verifier, which sees it
+    where a better ribbon, or a better box, is left out, or one is told twice.
+    """
+    proof = certified(LACED, prefer=prefer)
+    boxes = [(each["values"]["long"], each["values"]["high"]) for each in proof["choices"]]
+    assert proof["ribbons"] == ["lace"] and len(set(boxes)) == len(boxes) == 5
+    assert verify(proof) == []
+    longer = json.loads(json.dumps(proof))
+    longer["choices"][4]["values"]["lace"] = str(Fraction(longer["choices"][4]["values"]["lace"]) + INCH / 2)
+    assert any("better choice" in each for each in verify(longer))
+    del proof["choices"][1]
+    assert any("better choice" in each for each in verify(proof))
 
 
 @pytest.mark.parametrize("grain", ["any", "along"])

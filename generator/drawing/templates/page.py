@@ -17,6 +17,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from enum import StrEnum
 from functools import lru_cache
+from itertools import pairwise
 
 import segno
 
@@ -286,20 +287,19 @@ def draw_bar(ink: PagePen, x: float, y: float, length: float, parts: int, words:
 
 def code_boxes(link: str, right: float, top: float, side: float) -> Iterator[Box]:
     """The dark modules of a QR code (ISO/IEC 18004) in runs, below and left of a corner, in mm."""
-    rows = _code_rows(link)
-    module = side / len(rows)
-    for number, row in enumerate(rows):
-        y, at = top - module * (number + 1), 0
-        while at < len(row):
-            end = at
-            while end < len(row) and row[end] == row[at]:
-                end += 1
-            if row[at]:
-                left = right - side
-                yield Box(left + at * module, y, left + end * module, y + module)
-            at = end
+    modules, runs = _code_runs(link)
+    module, left = side / modules, right - side
+    for number, start, end in runs:
+        y = top - module * (number + 1)
+        yield Box(left + start * module, y, left + end * module, y + module)
 
 
 @memoised(8)
-def _code_rows(link: str) -> tuple[tuple[int, ...], ...]:
-    return tuple(map(tuple, segno.make(link, error="m", micro=False, boost_error=False).matrix))
+def _code_runs(link: str) -> tuple[int, tuple[tuple[int, int, int], ...]]:
+    """How many modules a side has, and every run of dark ones: its row, its first and after its last."""
+    rows = segno.make(link, error="m", micro=False, boost_error=False).matrix
+    runs = []
+    for number, row in enumerate(rows):
+        edges = [at for at, (before, after) in enumerate(pairwise((0, *row, 0))) if before != after]
+        runs += [(number, start, end) for start, end in zip(edges[::2], edges[1::2], strict=True)]
+    return len(rows), tuple(runs)

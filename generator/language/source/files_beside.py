@@ -12,8 +12,6 @@ from collections.abc import Callable, Collection, Iterator, Mapping
 from contextlib import suppress
 from pathlib import Path, PurePosixPath
 
-from PIL import Image, UnidentifiedImageError
-
 from generator.findings import Finding, Span, finding
 from generator.language.source.records import PARTS_FOLDER
 
@@ -68,6 +66,7 @@ def photo_fault(path: Path) -> tuple[str, str] | None:
     """
     if path.stat().st_size > MOST_BYTES:
         return f"this photo has {path.stat().st_size // 1_000_000} MB", SMALLER
+    from PIL import Image
     try:
         with Image.open(path, formats=READ_FORMATS) as photo:
             wide, high = photo.size
@@ -77,7 +76,7 @@ def photo_fault(path: Path) -> tuple[str, str] | None:
                 return (f"this file is a {photo.format} picture and calls itself {path.suffix}",
                         "give it the ending of what it is, or save it anew")
             photo.load()
-    except (OSError, UnidentifiedImageError, Image.DecompressionBombError, SyntaxError, ValueError):
+    except (OSError, Image.DecompressionBombError, SyntaxError, ValueError):
         return "this file cannot be read as a photo", "save it anew as JPEG, PNG or WebP"
     return None
 
@@ -95,6 +94,9 @@ def photo_findings(named: Mapping[Path, Span]) -> Iterator[Finding]:
 
 def _too_many_pixels(named: Mapping[Path, Span]) -> Iterator[Finding]:
     """A finding at the photo that is too much, where those of a folder are more than can be worked."""
+    if not named:
+        return
+    from PIL import Image
     together: Counter[Path] = Counter()
     for path, span in named.items():
         with suppress(OSError, ValueError), Image.open(path, formats=READ_FORMATS) as photo:

@@ -44,7 +44,11 @@ def alias_findings(folder: Path, shown: Callable[[Path], str],
     ``only`` names the folders whose sources are looked at, None for all.
     """
     taken: dict[str, str] = {}
-    for source in sorted(folder.glob("*/index.md")):
+    try:
+        sources = sorted(folder.glob("*/index.md"))
+    except OSError:         # a folder that cannot be looked into: reading its sources says why
+        return
+    for source in sources:
         for name in former_names(source):
             places = (folder / name / "index.md", folder / f"{name}.md")
             other = next((each for each in places if each.exists()), None)
