@@ -13,7 +13,6 @@ import re
 from collections.abc import Callable, Iterator, Mapping
 from functools import lru_cache
 from pathlib import Path, PurePosixPath
-from typing import TYPE_CHECKING
 from urllib.parse import quote, unquote
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -23,10 +22,8 @@ from PIL import Image, ImageCms, ImageOps, UnidentifiedImageError
 
 from generator.findings import Finding, Span
 from generator.language.source.files_beside import PHOTO_FORMATS, READ_FORMATS, is_photo, photo_findings
+from generator.website.finished import TutorialEntry
 from generator.website.navigation import UNPUBLISHED
-
-if TYPE_CHECKING:
-    from generator.website.sources import TutorialCollection
 
 PHOTO_WIDTHS = (480, 960, 1440)       # pixels: a phone, a wide page, and twice as fine
 SAVE_QUALITY = 80
@@ -105,7 +102,7 @@ def _encoded(photo: Image.Image, kind: str) -> bytes:
     return out.getvalue()
 
 
-def site_photo_findings(folder: Path, collection: TutorialCollection, shown: Callable[[Path], str],
+def site_photo_findings(folder: Path, entries: Mapping[str, TutorialEntry], shown: Callable[[Path], str],
                         wanted: Callable[[str], bool]) -> Iterator[Finding]:
     """Photos that are not what they say, or far too large.
 
@@ -114,7 +111,7 @@ def site_photo_findings(folder: Path, collection: TutorialCollection, shown: Cal
     others = {path: Span(shown(path)) for path in sorted(folder.rglob("*"))
               if is_photo(path.name) and wanted(path.relative_to(folder).as_posix())}
     named = {folder / PurePosixPath(uri).parent / unquote(src): span
-             for uri, entry in collection.entries.items() for src, span in entry.photos}
+             for uri, entry in entries.items() for src, span in entry.photos}
     yield from photo_findings(others | named)
 
 

@@ -208,7 +208,7 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         collection = read_sources(requests, settings, self.store, self.config.jobs or usable_cores(),
                                   self.builder.collection if self.serving else None)
         allowed = published_files(folder, {*addresses, *collection.entries})
-        photos = site_photo_findings(folder, collection, shown,
+        photos = site_photo_findings(folder, collection.entries, shown,
                                      lambda uri: wanted(uri) and is_published(uri, allowed))
         records = RecordedState(collection, folder, shown, self.config.keep)
         if not self.serving:
