@@ -23,8 +23,9 @@ CEILINGS = {
     # what was published, boxes that hold a thing, pictures as files, pages made light, project sheets,
     # bundles and archives, what is cut away by letters, the search, records compiled late, what moved with
     # a shared thing and who uses it, a bench for a whole folder, notices of a change, the log of boxes made,
-    # former names, what is stale, colours of paper, older templates
-    "lines in generator/": 57_280,
+    # former names, what is stale, colours of paper, ticks of
+    # the scale page and guides that share it, older templates
+    "lines in generator/": 57_300,
 }
 
 

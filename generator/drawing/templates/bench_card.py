@@ -1,7 +1,7 @@
 """The bench card: one page for the table, with a dimensioned blank and every mark in the order of work."""
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from generator.dataclass import dataclass, replace
 from generator.drawing import lettering
@@ -20,7 +20,7 @@ from generator.drawing.templates.plan import (
     position_texts,
 )
 from generator.drawing.templates.processes import ProcessedPiece
-from generator.geometry import Point, Region
+from generator.geometry import Line, Point, Region
 from generator.locale import Locale
 from generator.paper.records import Orientation, Plan
 from generator.units import as_text, display_measure, memoised
@@ -28,6 +28,7 @@ from generator.units import as_text, display_measure, memoised
 NORMAL_SIZE, LARGE_SIZE = 3.7, 18 * INCH_MM / 72     # mm: about 10.5 pt, and 18 pt
 CARD_LEADING = 1.36
 CARD_GAP = 9.0           # mm between two pieces, and between a piece and its dimension lines
+SIZE_LINE_DISTANCE = 5.5         # mm from a piece to its dimension lines
 COLUMN_GAP = 6.0         # mm between two columns
 LEAST_SCALE = 0.01      # of the drawing; where many pieces leave each less room, there is none
 TICK_BOX_SIZE = 0.72          # em: side of the box to tick
@@ -49,7 +50,8 @@ class CardType:
 # the first with which the card is one page, or else as few as can be
 CARD_TYPES = (CardType(1.62, 0.42), CardType(1.4, 0.42), CardType(1.36, 0.36, 2), CardType(1.3, 0.28, 2),
               CardType(1.3, 0.28, 2, 6 / 7))         # about 9 pt
-LARGE_CARD_TYPES = (CardType(1.36, 0.3), CardType(1.3, 0.24), CardType(1.3, 0.26, 2), CardType(1.26, 0.2, 2))
+LARGE_CARD_TYPES = (CardType(1.36, 0.3), CardType(1.3, 0.24), CardType(1.3, 0.26, 2), CardType(1.26, 0.2, 2),
+                    CardType(1.15, 0.2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -177,9 +179,9 @@ def draw_blanks(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headin
         if whole:
             shown, drawing = _piece_drawing(
                 piece, scale, x - at.x0 * scale, low - at.y0 * scale, min(variant.size, 4.2), box.x1,
-                *position_texts(piece.places, heading.system, heading.locale))
+                box.y1 + 0.2 * variant.size, *position_texts(piece.places, heading.system, heading.locale))
             ink.repeat(drawing)
-            _draw_sizes(ink, shown, heading.system, variant.size, heading.locale, box.x1)
+            _write_sizes(ink, shown, heading.system, variant.size, heading.locale, box.x1)
         x, lowest = x + at.width * scale + 2 * CARD_GAP + variant.size, min(lowest, low)
     return lowest - CARD_GAP - 1.6 * variant.size
 
@@ -196,7 +198,7 @@ def _piece_box(piece: ProcessedPiece) -> Box:
 
 @memoised(64)       # languages share it where its words are the same
 def _piece_drawing(piece: ProcessedPiece, scale: float, dx: float, dy: float, size: float, right: float,
-                   *texts: str) -> tuple[ProcessedPiece, Recording]:
+                   top: float, *texts: str) -> tuple[ProcessedPiece, Recording]:
     """A piece as it lies on a page, and its drawing there: lines, letters, and the ``texts`` of positions."""
     piece, ink = moved_piece(piece, View(scale=scale, dx=dx, dy=dy)), PagePen()
     ink.page()
@@ -213,35 +215,50 @@ def _piece_drawing(piece: ProcessedPiece, scale: float, dx: float, dy: float, si
         ink.hole(circle, False)
     for path in (piece.outline, *piece.holes):
         ink.stroke(path, Role.EDGE, False)
-    words = LabelPlacer(piece, Region(piece.outline, piece.holes))
-    label_scraps(words, piece, size, right)
+    sizes = _size_lines(piece)
+    words = LabelPlacer(piece, Region(piece.outline, piece.holes),
+                        (*(stroke for _, loops in piece.scraps for loop in loops for stroke in loop),
+                         *(line for each in sizes for line in _lines_of(each))))
+    label_scraps(words, piece, size, right, top)
     label_positions(words, piece.places, texts, size)
     label_glued(words, piece, lambda each: str(each.number or ""), size)
     for label in words.labels:
         ink.label(label)
+    for each in sizes:
+        ink.dimension(each)
     return piece, ink.recording(0, 0)
 
 
-def _draw_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale,
-                right: float) -> None:
-    """Width below, height on the left: dimension lines with the words above them (ISO 129-1; from memory).
-
-    Nothing is written beyond ``right``.
-    """
-    box, off = _piece_box(piece), CARD_GAP - 3.5
+def _size_lines(piece: ProcessedPiece) -> tuple[Dimension, Dimension]:
+    """Width below, height on the left, each with its extension lines (ISO 129-1; from memory)."""
+    box, off = _piece_box(piece), SIZE_LINE_DISTANCE
     low, left = box.y0 - off, box.x0 - off
-    ink.dimension(Dimension(Point(box.x0, low), (Point(box.x1, low),),
-                            ((Point(box.x0, box.y0 - 1), Point(box.x0, low - 1.5)),
-                             (Point(box.x1, box.y0 - 1), Point(box.x1, low - 1.5)))))
-    ink.dimension(Dimension(Point(left, box.y0), (Point(left, box.y1),),
-                            ((Point(box.x0 - 1, box.y0), Point(left - 1.5, box.y0)),
-                             (Point(box.x0 - 1, box.y1), Point(left - 1.5, box.y1)))))
+    return (Dimension(Point(box.x0, low), (Point(box.x1, low),),
+                      ((Point(box.x0, box.y0 - 1), Point(box.x0, low - 1.5)),
+                       (Point(box.x1, box.y0 - 1), Point(box.x1, low - 1.5)))),
+            Dimension(Point(left, box.y0), (Point(left, box.y1),),
+                      ((Point(box.x0 - 1, box.y0), Point(left - 1.5, box.y0)),
+                       (Point(box.x0 - 1, box.y1), Point(left - 1.5, box.y1)))))
+
+
+def _lines_of(size: Dimension) -> Iterator[Line]:
+    yield from (Line(size.origin, stop) for stop in size.stops)
+    yield from (Line(start, end) for start, end in size.extensions)
+
+
+def _write_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, locale: Locale,
+                right: float) -> None:
+    """The words of the dimension lines, nothing beyond ``right``."""
+    box, off = _piece_box(piece), SIZE_LINE_DISTANCE
+    low, left = box.y0 - off, box.x0 - off
     words = locale.say("templates.card.size", piece=locale.name(piece.name),
                        size=as_text(display_measure(piece.width, system), locale))
     middle = min(box.middle[0], right - lettering.line_width(words, size) / 2)
     ink.words(words, middle, low - 0.7 * size - 0.8, size, "middle")
-    ink.words(_height_text(piece, system, locale), left - 0.5 * size - 0.8, box.middle[1], size, "middle",
-              upright=True)
+    height = _height_text(piece, system, locale)
+    # words longer than the piece is high stand beyond its extension lines, too
+    clear = 0.8 if lettering.line_width(height, size) < box.height else 2.0
+    ink.words(height, left - 0.5 * size - clear, box.middle[1], size, "middle", upright=True)
 
 
 @memoised(32)
@@ -270,8 +287,9 @@ def _write_row(ink: PagePen | None, x: float, row: CardRow, lines: Sequence[str]
     if ink:
         side = TICK_BOX_SIZE * size
         ink.rectangle(Box(x, y - side / 2, x + side, y + side / 2))
+    wrapped = min(CARD_LEADING * size, leading)
     for line in lines:
         if ink:
             ink.words(line, x + 1.5 * size, y, size)
-        y -= CARD_LEADING * size
-    return y + CARD_LEADING * size - leading
+        y -= wrapped
+    return y + wrapped - leading

@@ -29,6 +29,7 @@ from generator.drawing.templates.page import (
     PrintPaper,
     TemplateFace,
     draw_bar,
+    edge_ticks,
     polygon,
     rounded_rectangle,
     shortened,
@@ -70,7 +71,7 @@ def percent_text(of: Fraction, locale: Locale = ENGLISH) -> str:
 BANK_CARD = (85.60, 53.98)       # mm: ISO/IEC 7810 ID-1
 CARD_RADIUS = 3.18          # mm, within 2.88 to 3.48
 # mm from the printed edge to the level bars: the upright ones stand before it
-LEVEL_BAR_INSET = 46.0
+LEVEL_BAR_INSET = 40.0
 LOOKUP_WIDTH = 38.0                # mm: width of the look-up
 BODY_SIZE, HEAD_SIZE, TITLE_SIZE = 3.4, 5.0, 6.0
 SAMPLE_LENGTH = 16.0               # mm of each line in the legend
@@ -79,7 +80,7 @@ SAMPLE_LENGTH = 16.0               # mm of each line in the legend
 def scale_page(tilings: Sequence[tuple[TrueSizePiece, Tiling]], heading: PageHeading) -> Page:
     """The scale page for all pieces of one document."""
     leaf = PrintPaper(heading.paper)
-    inside, ink = leaf.printed, PagePen()
+    inside, ink = leaf.beside_ticks, PagePen()
     say = heading.locale
     y = upper_half(ink, heading, say.say("templates.scale.what", edition=heading.edition, seen=heading.seen),
                    say.count("templates.scale.plan", sum(len(t.tiles) for _, t in tilings)))
@@ -94,16 +95,18 @@ def scale_page(tilings: Sequence[tuple[TrueSizePiece, Tiling]], heading: PageHea
 def upper_half(ink: PagePen, heading: PageHeading, what: str, pages: str) -> float:
     """The bars, the card and the look-up, below a head that says ``what`` this is and which ``pages`` follow.
 
-    Gives the height below it.
+    Along the edges are ticks in the unit of the edition. Gives the height below it.
     """
-    inside = PrintPaper(heading.paper).printed
+    leaf = PrintPaper(heading.paper)
+    inside = leaf.beside_ticks
+    ink.repeat(edge_ticks(leaf.window, heading.system, heading.locale))
     ink.page()
     y = _head(ink, inside, heading, what, pages)
     ink.end()
     ink.repeat(_measuring_bars(inside, y, heading.locale))
     ink.page()
     draw_lookup(ink, Box(inside.x1 - LOOKUP_WIDTH, y - 108, inside.x1, y), heading.system, heading.locale)
-    y = draw_advice(ink, inside, y - 116, heading.locale)
+    y = draw_advice(ink, inside, y - 110, heading.locale)
     ink.end()
     return y
 
@@ -120,13 +123,13 @@ def _head(ink: PagePen, inside: Box, heading: PageHeading, what: str, pages: str
     y = inside.y1 - 4
     ink.words(shortened(heading.title, TITLE_SIZE, inside.width, True), inside.x0, y, TITLE_SIZE, bold=True)
     y -= 7.5
-    ink.words(heading.locale.say("templates.scale.head", what=what, paper=PrintPaper(heading.paper).title,
-                                 pages=pages,
+    ink.words(heading.locale.say("templates.scale.head" if pages else "templates.scale.head_alone", what=what,
+                                 paper=PrintPaper(heading.paper).title, pages=pages,
                                  revision=heading.revision), inside.x0, y, BODY_SIZE)
     ink.line(inside.x0, y - 4, inside.x1, y - 4)
     ink.words(heading.locale.say("templates.scale.first"), inside.x0, y - 10, HEAD_SIZE, bold=True)
-    return ink.text(heading.locale.say("templates.scale.how"), inside.x0, y - 16.5, inside.width,
-                    BODY_SIZE) - 4
+    how = heading.locale.say("templates.scale.how" if pages else "templates.scale.how_alone")
+    return ink.text(how, inside.x0, y - 16.5, inside.width, BODY_SIZE) - 4
 
 
 def draw_measuring_bars(ink: PagePen, inside: Box, top: float, locale: Locale = ENGLISH) -> None:

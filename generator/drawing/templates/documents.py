@@ -28,11 +28,12 @@ INSTRUCTION_KEYS = ("how_1", "how_2", "how_3", "how_4")
 
 
 def guide_pages(guides: Sequence[Guide], heading: PageHeading) -> tuple[Page, ...]:
-    """A whole document, or nothing where there is no guide."""
+    """A whole document, nothing without guides; what finds room on the scale page stands there."""
     if not guides:
         return ()
-    pages = list(_laid_out(guides, heading))
-    return (_first_page(heading, len(pages)), *pages)
+    # how many pages follow, which the first one says, is known once all are laid out
+    following = len(tuple(_laid_out(guides, heading, 1))) - 1
+    return tuple(_laid_out(guides, heading, following))
 
 
 def guide_tile_count(guides: Sequence[Guide], paper: str) -> int:
@@ -40,44 +41,41 @@ def guide_tile_count(guides: Sequence[Guide], paper: str) -> int:
     return sum(tile_count(guide.plate.box, paper) for guide in guides)
 
 
-def _first_page(heading: PageHeading, number: int) -> Page:
-    leaf, ink = PrintPaper(heading.paper), PagePen()
+def _first_page(heading: PageHeading, number: int) -> tuple[PagePen, float]:
+    """What to print first, before ``number`` other pages; and the height below it."""
+    inside, ink = PrintPaper(heading.paper).beside_ticks, PagePen()
     say = heading.locale
     y = upper_half(ink, heading, say.say("templates.guide.what", edition=heading.edition),
-                   say.count("templates.scale.guides", number))
+                   say.count("templates.scale.guides", number) if number else "")
     ink.begin("legend")
-    ink.words(say.say("templates.guide.how"), leaf.printed.x0, y - 4, HEAD_SIZE, bold=True)
-    y -= 12
+    ink.words(say.say("templates.guide.how"), inside.x0, y - 3, HEAD_SIZE, bold=True)
+    y -= 9.5
     for key in INSTRUCTION_KEYS:
-        y = ink.text(say.say(f"templates.guide.{key}"), leaf.printed.x0, y, leaf.printed.width,
-                     BODY_SIZE) - 1.5
+        y = ink.text(say.say(f"templates.guide.{key}"), inside.x0, y, inside.width, BODY_SIZE) - 1.5
     ink.end()
-    return Page(leaf.width, leaf.height, ink.recording(leaf.width, leaf.height))
+    return ink, y
 
 
-def _laid_out(guides: Sequence[Guide], heading: PageHeading) -> Iterator[Page]:
+def _laid_out(guides: Sequence[Guide], heading: PageHeading, following: int) -> Iterator[Page]:
     """Guides below each other, a new page where the next does not fit; those that are larger in tiles."""
     leaf = PrintPaper(heading.paper)
-    window, ink = leaf.window, None
-    y = window.y0
+    window, x = leaf.window, leaf.beside_ticks.x0
+    ink, y = _first_page(heading, following)
     large: list[Guide] = []
     for guide in guides:
         tiled = not _fits(guide, leaf)
         lines = (*guide_text_lines(guide, window.width - GUIDE_INSET),
                  *(((heading.locale.say("templates.guide.tiled"), False),) if tiled else ()))
         drawn = 0.0 if tiled else guide.plate.box.height + GUIDE_LINE_HEIGHT
-        need = drawn + len(lines) * GUIDE_LINE_HEIGHT
-        if ink is None or y - need < window.y0:
-            if ink is not None:
-                yield _finished_page(ink, leaf)
-            ink, y = _new_page(heading, leaf), window.y1 - 5
+        if y - drawn - len(lines) * GUIDE_LINE_HEIGHT < window.y0:
+            yield _finished_page(ink, leaf)
+            ink, x, y = _new_page(heading, leaf), window.x0 + GUIDE_INSET, window.y1 - 5
         if tiled:
             large.append(guide)
         else:
-            _draw_guide(ink, guide, window.x0 + GUIDE_INSET, y - guide.plate.box.height)
-        y = _draw_words(ink, lines, window.x0 + GUIDE_INSET, y - drawn) - GUIDE_GAP
-    if ink is not None:
-        yield _finished_page(ink, leaf)
+            _draw_guide(ink, guide, x, y - guide.plate.box.height)
+        y = _draw_words(ink, lines, x, y - drawn) - GUIDE_GAP
+    yield _finished_page(ink, leaf)
     for guide in large:
         yield from plan_pages(guide.plate, tiling(guide.plate.box, heading.paper), heading)
 

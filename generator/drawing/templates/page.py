@@ -30,7 +30,7 @@ from generator.drawing.recording import Recording, RecordingPen
 from generator.geometry import Arc, Line, Point
 from generator.locale import ENGLISH, Locale
 from generator.paper.sheet_layouts import STOCK_SHEETS
-from generator.units import INCH, SYSTEMS, memoised
+from generator.units import INCH, SYSTEMS, memoised, unit_text
 
 
 class TemplateFace(StrEnum):
@@ -45,6 +45,7 @@ UNPRINTABLE_EDGE = 10.0         # mm along each side where nothing prints: home 
 TILE_OVERLAP = 10.0      # mm that two neighbouring tiles have in common
 # mm for the ticks along the left and the lower side, and for the title line at the top
 TICK_BAND = 6.0
+TICK_CLEARANCE = 1.5     # mm between the ticks' line and words
 PRINT_PAPERS = tuple(each.print_paper for each in SYSTEMS.values())
 
 
@@ -85,6 +86,11 @@ class PrintPaper:
         """Where the plan may lie: clear of the ticks and of the title line."""
         inside = self.printed
         return Box(inside.x0 + TICK_BAND, inside.y0 + TICK_BAND, inside.x1, inside.y1 - TICK_BAND)
+
+    @property
+    def beside_ticks(self) -> Box:
+        """Where words may stand on a page with ticks and without a title line."""
+        return Box(self.window.x0 + TICK_CLEARANCE, self.window.y0, self.window.x1, self.printed.y1)
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,34 +222,40 @@ def shortened(text: str, size: float, most: float, bold: bool = False) -> str:
 
 SHORT_TICK, MIDDLE_TICK, LONG_TICK = 1.4, 2.2, 3.4     # mm: every 10, every 50, every 100 mm
 TICK_GAP = 0.8                             # mm between the line of the ticks and the plan's window
-TICK_LETTER_SIZE = 2.4                           # mm
+TICK_LETTER_SIZE = 2.65                          # mm: 7.5 points
 BAR_MM = 100.0                             # mm
 BAR_INCHES = 4
 INCH_MM = float(INCH.mm)
 BAR_TICK_LENGTH = 3.0                              # mm that a bar's ticks stand out
 
 
-@lru_cache(8)           # of each paper, upright or landscape
-def edge_ticks(window: Box) -> Recording:
-    """Ticks every 10 mm along the left and the lower side, long ones with their number every 100 mm."""
+@lru_cache(16)          # of each paper, upright or landscape
+def edge_ticks(window: Box, system: str = "", locale: Locale = ENGLISH) -> Recording:
+    """Ticks every 10 mm along the left and the lower side, long ones with their number every 100 mm.
+
+    In the unit of an edition's ``system`` that halves: every quarter of an inch, long ones every inch.
+    """
+    halves = bool(system) and SYSTEMS[system].halves
+    step, every, middle = (INCH_MM / 4, 4, 2) if halves else (10.0, 10, 5)
     ink = PagePen()
     ink.begin("dimensions")
     x, y = window.x0 - TICK_GAP, window.y0 - TICK_GAP
     for upright, length in ((False, window.width), (True, window.height)):
-        steps = int(length // 10)
+        steps = int(length // step)
         if upright:
-            ink.line(x, window.y0, x, window.y0 + 10 * steps)
+            ink.line(x, window.y0, x, window.y0 + step * steps)
         else:
-            ink.line(window.x0, y, window.x0 + 10 * steps, y)
+            ink.line(window.x0, y, window.x0 + step * steps, y)
         for k in range(steps + 1):
-            size = LONG_TICK if k % 10 == 0 else MIDDLE_TICK if k % 5 == 0 else SHORT_TICK
-            at = (window.y0 if upright else window.x0) + 10 * k
+            size = LONG_TICK if k % every == 0 else MIDDLE_TICK if k % middle == 0 else SHORT_TICK
+            at = (window.y0 if upright else window.x0) + step * k
             if upright:
                 ink.line(x, at, x - size, at)
             else:
                 ink.line(at, y, at, y - size)
-            if k % 10 == 0 and k:
-                _tick_number(ink, f"{10 * k} mm", at, x if upright else y, upright)
+            if k % every == 0 and k:
+                text = f"{k // every} {unit_text('in', locale)}" if halves else f"{10 * k} mm"
+                _tick_number(ink, text, at, x if upright else y, upright)
     return ink.recording(window.width, window.height)
 
 

@@ -44,7 +44,7 @@ from generator.units import as_text, display_measure, memoised
 LABEL_SIZE = 2.8          # mm: height of the letters' em, as small print in a book
 LABEL_HEIGHT = 1.0          # of the em: the box kept free for a line of words
 LABEL_CLEARANCE = 0.7         # mm between words and lines
-SCRAP_REACH = np.array((0.5, 0.8, 1.1, 1.4, 1.8, 2.3, 3.0))     # em from what is cut away to its letter
+SCRAP_REACH = np.array((0.5, 0.8, 1.1, 1.4, 1.8, 2.3, 3.0, 3.8))   # em from what is cut away to its letter
 CLOCK = np.array([(math.cos(turn * math.pi / 6), math.sin(turn * math.pi / 6)) for turn in range(12)])
 LABEL_POSITIONS = np.array((0.12, 0.2, 0.3, 0.08, 0.4, 0.5, 0.6, 0.7, 0.8, 0.9))[:, None]
 FIRST_TRIED = 5         # places; most words find room at one of them
@@ -53,10 +53,11 @@ FIRST_TRIED = 5         # places; most words find room at one of them
 class LabelPlacer:
     """Places labels one after the other; what finds no room is left out: its measure stands elsewhere."""
 
-    def __init__(self, piece: ProcessedPiece, area: Region):
+    def __init__(self, piece: ProcessedPiece, area: Region, drawn: Iterable[Stroke] = ()):
+        """``drawn`` are lines besides those of the piece."""
         self.labels: list[Label] = []
         self._area = area.polygon(LABEL_CHORD_TOLERANCE)
-        self._lines = shapely.STRtree(line_strings(piece))
+        self._lines = shapely.STRtree(line_strings((*piece.strokes(), *drawn)))
         shapely.prepare(self._area)
         self._taken: list[Box] = []
 
@@ -89,22 +90,21 @@ class LabelPlacer:
             yield from (np.flatnonzero(clear) + start).tolist()
 
 
-def line_strings(piece: ProcessedPiece) -> npt.NDArray[np.object_]:
-    """Every line of a piece in straight parts, as Shapely has it."""
-    runs = [np.array([floats(p) for p in stroke.flattened(LABEL_CHORD_TOLERANCE)])
-            for stroke in piece.strokes()]
+def line_strings(strokes: Iterable[Stroke]) -> npt.NDArray[np.object_]:
+    """Lines in straight parts, as Shapely has them."""
+    runs = [np.array([floats(p) for p in stroke.flattened(LABEL_CHORD_TOLERANCE)]) for stroke in strokes]
     numbers = np.repeat(np.arange(len(runs)), [len(run) for run in runs])
     return np.asarray(shapely.linestrings(np.concatenate(runs), indices=numbers), dtype=object)
 
 
-def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: float) -> None:
-    """The letter of what is cut away, on it or as near as there is room, and not beyond ``right``."""
+def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: float, top: float) -> None:
+    """The letter of what is cut away, on it or as near as there is room, not beyond ``right`` and ``top``."""
     for letter, loops in piece.scraps:
         if loops:
             x, y = max(map(_box, loops), key=lambda box: box.width * box.height).middle
             around = (x, y) + ((SCRAP_REACH * size)[:, None, None] * CLOCK).reshape(-1, 2)
-            words.place(letter, np.vstack(((x, y), around[around[:, 0] < right - size])), size=size,
-                        beside=True)
+            around = around[(around[:, 0] < right - size) & (around[:, 1] < top)]
+            words.place(letter, np.vstack(((x, y), around)), size=size, beside=True)
 
 
 def position_texts(places: Sequence[MarkPosition], system: str, locale: Locale) -> tuple[str, ...]:

@@ -163,7 +163,7 @@ MARK_INSET = 25.0        # mm from the end of a seam to its alignment mark
 MARK_ARM = 3.0           # mm: half of an alignment mark's cross
 MARK_RING_RADIUS = 1.5          # mm: radius of its ring
 MARK_STEP = 1.0          # mm from one place that is tried for a mark to the next
-MARK_LETTER_SIZE = 2.6       # mm
+MARK_LETTER_SIZE = 2.65       # mm
 
 
 def plan_pages(plate: TrueSizePiece, tiles: Tiling, heading: PageHeading) -> Iterator[Page]:
@@ -176,7 +176,7 @@ def plan_pages(plate: TrueSizePiece, tiles: Tiling, heading: PageHeading) -> Ite
 def drawn_lines(plate: TrueSizePiece) -> shapely.Geometry:
     """All lines and words of a plan: what an alignment mark should not lie on."""
     words = (shapely.box(*item.box()) for item in plate.recording.of("label"))
-    lines = shapely.union_all([*line_strings(plate.piece), *words])
+    lines = shapely.union_all([*line_strings(plate.piece.strokes()), *words])
     shapely.prepare(lines)
     return lines
 

@@ -42,6 +42,14 @@ def document(*strokes, edge: str = "outside", paper: str = "a4", tip: float = TI
     return pdf("x", guide_pages(guides, PageHeading("Box", "mm", "ABC123", paper)))
 
 
+def guide_page(stroke, **chosen: str) -> pdf_reader.Drawn:
+    """The page with the guide of a curve; of a scale page what lies below the frame for a bank card."""
+    page = pdf_reader.read(document(stroke, **chosen))[-1]
+    card = [p for p in page.paths if np.ptp(p, axis=0) == pytest.approx((85.60, 53.98), abs=FINE)]
+    low = card[0][:, 1].min() if card else page.height
+    return replace(page, paths=tuple(p for p in page.paths if p[:, 1].max() < low))
+
+
 def traced(plan: Plan) -> Plan:
     """The same plan, its curves made with a template."""
     def made(mark):
@@ -73,7 +81,7 @@ def test_the_edge_lies_beside_the_line_by_the_tip(stroke, edge):
     """Everywhere between the ends the cut-out edge is 0.5 mm from the line, inside it or outside;
     to 0.01 mm.
     """
-    page = pdf_reader.read(document(stroke, edge=edge))[1]
+    page = guide_page(stroke, edge=edge)
     line, cut = line_of(stroke, page), outline(page)
     segments = np.hstack((cut[:-1], cut[1:]))
     assert np.abs(pdf_reader.distances(line, segments) - TIP).max() < FINE
@@ -87,7 +95,7 @@ def test_the_edge_lies_beside_the_line_by_the_tip(stroke, edge):
 @pytest.mark.parametrize("edge", ["outside", "inside"])
 def test_what_is_cut_has_the_line_for_its_edge(stroke, edge):
     """A blade has no tip to allow for, whichever edge it follows (common practice, no source)."""
-    page = pdf_reader.read(document(stroke, edge=edge, verb="cut"))[1]
+    page = guide_page(stroke, edge=edge, verb="cut")
     cut = outline(page)
     assert pdf_reader.distances(line_of(stroke, page), np.hstack((cut[:-1], cut[1:]))).max() < FINE
     assert "tip" not in page.text.partition("How to use")[2] and "blade runs along the edge" in page.text
@@ -95,7 +103,7 @@ def test_what_is_cut_has_the_line_for_its_edge(stroke, edge):
 
 def test_the_ends_and_the_middle_are_where_they_are_on_the_plan():
     """Three rings: the chord and the bulge of the caddy's curves, to 0.01 mm."""
-    rings = np.array(sorted(map(tuple, pdf_reader.read(document(SHALLOW))[1].rings(0.9))))
+    rings = np.array(sorted(map(tuple, guide_page(SHALLOW).rings(0.9))))
     assert len(rings) == 3
     assert math.dist(rings[0], rings[2]) == pytest.approx(41.785, abs=FINE)
     assert rings[1] == pytest.approx((rings[0] + rings[2]) / 2 + (0, 3), abs=FINE)
@@ -104,12 +112,12 @@ def test_the_ends_and_the_middle_are_where_they_are_on_the_plan():
 @pytest.mark.parametrize(("edge", "radius"), [("outside", 29.5), ("inside", 30.5)])
 def test_a_disc_is_smaller_and_an_opening_larger(edge, radius):
     """A circle of 60 mm: a disc of 59 mm to run around, or a hole of 61 mm to run in."""
-    assert len(pdf_reader.read(document(ROUND, edge=edge))[1].rings(radius)) == 1
+    assert len(guide_page(ROUND, edge=edge).rings(radius)) == 1
 
 
 def test_a_hole_is_drawn_as_large_as_its_punch():
     """No tip to allow for: 3 mm, a cross through its middle, in a square to cut out."""
-    page = pdf_reader.read(document(Circle(Point(0.0, 0.0), 1.5), verb="punch"))[1]
+    page = guide_page(Circle(Point(0.0, 0.0), 1.5), verb="punch")
     (middle,) = page.rings(1.5)
     assert outline(page).mean(axis=0) == pytest.approx(middle, abs=4)
     arms = [p for p in page.paths if len(p) == 2 and math.isclose(math.dist(*p), 24, abs_tol=FINE)]
@@ -119,7 +127,7 @@ def test_a_hole_is_drawn_as_large_as_its_punch():
 def test_an_arc_of_more_than_half_a_circle_stays_in_one_piece():
     """Its ends lie under its widest place; the outline never crosses itself, whichever edge is followed."""
     for edge in ("outside", "inside"):
-        cut = outline(pdf_reader.read(document(DEEP, edge=edge))[1])
+        cut = outline(guide_page(DEEP, edge=edge))
         assert shapely.LinearRing(np.round(cut, 6)).is_simple
 
 
@@ -127,8 +135,18 @@ def test_an_arc_of_more_than_half_a_circle_stays_in_one_piece():
 def test_what_is_larger_than_the_paper_comes_in_tiles(paper):
     """260 mm on paper of 210: the words on one page, two tiles after it."""
     pages = pdf_reader.read(document(SHALLOW, LARGE, paper=paper))
-    assert len(pages) == 4 and "tiles are on the pages that follow" in pages[
-        1].text and "tile A2 of 2" in pages[3].text
+    words = [number for number, page in enumerate(pages) if "tiles are on the pages that follow" in page.text]
+    assert words == [len(pages) - 3] and len(pages) <= 4 and "tile A2 of 2" in pages[-1].text
+
+
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
+def test_a_small_guide_shares_the_scale_page(paper):
+    """A hole in a square of 28 mm takes no page of its own; what does not fit any more goes to the next."""
+    hole = Circle(Point(0.0, 0.0), 1.5)
+    alone, many = (pdf_reader.read(document(*[hole] * count, verb="punch", paper=paper))
+                   for count in (1, 3))
+    assert len(alone) == 1 and len(alone[0].rings(1.5)) == 1 and "this page alone" in alone[0].text
+    assert [len(page.rings(1.5)) for page in many] == [1, 2] and "1 page of guides" in many[0].text
 
 
 def test_page_one_has_the_bars():

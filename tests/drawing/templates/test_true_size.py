@@ -172,6 +172,21 @@ def test_the_bars_measure_what_they_say(paper, upright):
 
 
 @pytest.mark.parametrize("paper", PRINT_PAPERS)
+@pytest.mark.parametrize(("system", "apart", "number"), [("mm", 10.0, "100 mm"), ("in", 6.35, "7 in")])
+def test_the_edges_of_the_scale_page_have_ticks_in_the_editions_own_unit(paper, system, apart, number):
+    """Along the left and the lower edge, every 10 mm or every quarter of an inch, to 0.01 mm."""
+    page = pdf_reader.read(pdf("Tea caddy", template_pages(caddy_plates(),
+                                                           heading(paper, system=system))))[0]
+    for along, room in ((0, page.width), (1, page.height)):
+        short = [p for p in page.paths if len(p) == 2 and np.ptp(p[:, along]) < 1e-4
+                 and np.ptp(p[:, 1 - along]) < 4 and p.max(axis=0)[1 - along] < UNPRINTABLE_EDGE + 6]
+        places = sorted({round(float(p[0][along]), 3) for p in short})
+        assert len(places) == int((room - 2 * UNPRINTABLE_EDGE - (6 if along == 0 else 12)) / apart) + 1
+        assert np.diff(places) == pytest.approx(apart, abs=FINE)
+    assert number in page.text
+
+
+@pytest.mark.parametrize("paper", PRINT_PAPERS)
 def test_the_card_is_a_bank_card(paper):
     """85.60 × 53.98 mm with corners of 2.88 to 3.48 mm (ISO/IEC 7810, ID-1)."""
     page = pdf_reader.read(document(paper))[0]
