@@ -5,7 +5,6 @@ from collections.abc import Callable, Iterable, Iterator, Mapping
 from pathlib import Path
 
 from generator.dataclass import replace
-from generator.drawing.templates.page import PrintPaper
 from generator.findings import Finding
 from generator.locale import ENGLISH, Locale
 from generator.record.kept_templates import KeptTemplate, shown_templates
@@ -49,8 +48,14 @@ class RecordedState:
                      for title, url, slug, state, templates in found if state is not None)
 
     def _with_kept(self, slug: str, state: TutorialState, locale: Locale) -> Iterator[PrintMark]:
+        marks = print_marks(self.records[slug], state, locale)
         kept = self._kept(slug, state)
-        for each in print_marks(self.records[slug], state, locale):
+        if not kept:
+            yield from marks
+            return
+        from generator.drawing.templates.page import PrintPaper  # where nothing is kept, nothing is drawn
+
+        for each in marks:
             yield replace(each, kept=tuple((PrintPaper(one.paper).title, one.name(slug)) for one in kept
                                            if one.mark == each.mark and each.verdict == MOVED))
 

@@ -41,6 +41,7 @@ LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.language.source.files_beside": {"PIL"},      # 20 ms, and many tutorials show no photo
         "generator.tutorial.source_checks": {"generator.drawing"},
         "generator.website.light_svg": {"generator.drawing.backends.svg"},
+        "generator.website.recorded_state": {"generator.drawing.templates.page"},
         "generator.website.sources": {"generator.website.tutorial_pages"},
         "generator.website.site_data": {"generator.drawing", "generator.website.data_page_contents",
                                         "generator.website.downloads"}}
