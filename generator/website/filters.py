@@ -8,6 +8,7 @@ from typing import TypeVar
 from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale
 from generator.units import INCH, as_text, display_measure, length
+from generator.units.wording import NO_BREAK
 
 Choice = TypeVar("Choice")
 Limit = TypeVar("Limit", int, Fraction)
@@ -16,7 +17,8 @@ Limit = TypeVar("Limit", int, Fraction)
 def duration(minutes: int) -> str:
     """A time as people say it: "40 min", "1 h 20 min", "2 h"."""
     hours, rest = divmod(minutes, 60)
-    return f"{hours} h" * bool(hours) + " " * bool(hours and rest) + f"{rest} min" * bool(rest)
+    parts = [f"{count}{NO_BREAK}{unit}" for count, unit in ((hours, "h"), (rest, "min")) if count]
+    return " ".join(parts)
 
 
 TIME_LIMITS = (30, 60, 120)               # minutes

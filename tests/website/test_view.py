@@ -87,7 +87,7 @@ def test_facts_credit_and_titles_are_ready_to_show():
     """Facts of the plan, then level and time; credit without what nobody said; titles with both measures."""
     shown = view()
     assert [row.label for row in shown.facts] == ["Finished size", "Level", "Time", "Tools"]
-    assert shown.facts[2].html == "1 h 20 min"
+    assert shown.facts[2].html == "1\u00a0h 20\u00a0min"
     assert [row.label for row in shown.credit] == ["Title", "Designed by", "Source", "Licence", "You may"]
     assert shown.credit[2].html == ('the stall’s notebook, <a href="https://stall.example/notebook">'
                                     "https://stall.example/notebook</a>.")
