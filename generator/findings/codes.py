@@ -107,6 +107,7 @@ CODES: dict[str, Code] = {
     "measure-typed": Code("warning", "A measurement typed by hand in prose."),
     "face-unused": Code("warning", "A named face with which nothing is done: a joint may be forgotten."),
     "length-unused": Code("warning", "A named length that nothing uses."),
+    "short-stray": Code("warning", "A line short: stands elsewhere than right below the heading of a step."),
     "step-bare": Code("warning", "A step without geometry, so without a picture of its own."),
     "translation-language": Code("error", "A translation into a language that pages have no words for."),
     "translation-steps": Code("error", "A translation has not the same steps as the tutorial."),

@@ -44,11 +44,16 @@ def test_a_short_line_stands_right_below_its_heading():
     """It is no prose of the step, goes on to the next blank line, and knows its places."""
     text = ("---\ntitle: a\n---\n\n## Cut\n\nshort: Cut it, {{ a }}\n  by {{ b }}.\n\nWords.\n\n"
             "## Score\nshort: Once\n## Fold\n\nWords.\n\nshort: late\n")
-    cut, score, fold = read_document("x.md", text).steps
+    document = read_document("x.md", text)
+    cut, score, fold = document.steps
     assert (words(cut.short), words(score.short), words(fold.short)) == ("Cut it, <a>\n  by <b>.", "Once", "")
     assert [words(block).strip() for step in (cut, score, fold) for block in step.blocks] == [
         "Words.", "Words.\n\nshort: late"]
     rows = text.split("\n")
+    # one that stands elsewhere is prose, which nobody means; a line within a paragraph is
+    assert [each.line for each in document.findings if each.code == "short-stray"] == [
+        rows.index("short: late") + 1]
+    assert not read_document("x.md", text.replace("\n\nshort: late", "\nshort: late")).findings
     for part in cut.short.parts:
         if isinstance(part, InlineExpression):
             assert rows[part.span.line - 1][part.span.column - 1] == part.text

@@ -9,11 +9,13 @@ from urllib.parse import unquote, urlsplit
 
 from generator.findings import Finding, Span, finding
 from generator.language.source.markdown import (
+    SHORT_LINE,
     InlineContent,
     LineBlock,
     read_inline,
     split_body,
     split_short_line,
+    stray_short_lines,
 )
 from generator.language.source.records import (
     Block,
@@ -205,6 +207,11 @@ class _DocumentBuilder:
 
     def _end(self, heading: LineBlock | None, held: list[LineBlock]) -> None:
         """Make the introduction, or a step, of what stands under ``heading``."""
+        short, held = split_short_line(held) if heading is not None else (LineBlock("prose", (), 1), held)
+        self.findings += (finding("short-stray", Span(self.file, line, 1, len(SHORT_LINE)),
+                                  "here this is prose, and no line of the project sheet",
+                                  "put it right below the heading of its step, with nothing between")
+                          for line in stray_short_lines(held))
         if heading is None:
             self._stray_fences(held)
             self.intro = Prose(tuple(p for c in held if c.kind != "geometry" for p in self._parts(c)))
@@ -214,7 +221,6 @@ class _DocumentBuilder:
             self.findings.append(finding("step-untitled", Span(self.file, heading.line, 1, 2),
                                          "this step has no title", "say behind ## what is done in it"))
         words = self._read(title, heading.line, heading.column)
-        short, held = split_short_line(held)
         self.steps.append(SourceStep(len(self.steps) + 1, title, heading.line, self._blocks(held),
                                      words.prose,
                                      self._read("\n".join(short.rows), short.line, short.column).prose))

@@ -61,6 +61,18 @@ def split_short_line(blocks: list[LineBlock]) -> tuple[LineBlock, list[LineBlock
             [LineBlock("prose", rows[end:], line + end), *blocks[1:]])
 
 
+def stray_short_lines(blocks: list[LineBlock]) -> list[int]:
+    """The lines at which a paragraph of prose begins with ``short:``, where it would be read as prose."""
+    found = []
+    for block in blocks:
+        before = ""
+        for at, row in enumerate(block.rows if block.kind == "prose" else ()):
+            if row.startswith(SHORT_LINE) and not before.strip():
+                found.append(block.line + at)
+            before = row
+    return found
+
+
 class _Splitter:
     """Walks over the rows once."""
 
