@@ -24,7 +24,7 @@ FAMILY = "Arimo"
 FRACTION_SLASH = "\u2044"
 NARROW_NO_BREAK = "\u202f"      # stands between a whole number and its fraction
 FRACTION_SIZE = 0.84             # figures of a fraction, as a share of the em
-FRACTION_RAISE, FRACTION_DROP = 0.24, 0.08      # of its upper figure, and of its lower one, as shares of the em
+FRACTION_RAISE, FRACTION_DROP = 0.24, 0.08       # of its upper and of its lower figure, as shares of the em
 FRACTION_GAP = 0.08              # between a whole number and its fraction, in em
 SOFT_HYPHEN = "\u00ad"
 # Kerning and ligatures are left out, so that the widths of letters add up.
