@@ -32,7 +32,7 @@ from generator.paper import parameter_kinds
 from generator.paper.parameter_kinds import ParameterKind
 from generator.paper.records import Face, Mark
 from generator.paper.values import Bay, Edge, PartResults
-from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs import RESERVED_NAMES
 from generator.units import FrozenRecord
 
 _SINGLE_KINDS = {
@@ -162,7 +162,7 @@ def read_part(name: str, file: str, text: str) -> tuple[Part | None, tuple[Findi
     """One part; None when something is wrong with it."""
     document = read_document(file, text)
     wrong = [f for f in document.findings if f.code not in _TUTORIAL_ONLY_CODES]
-    if name in REGISTRY or name in VOCABULARY:
+    if name in REGISTRY or name in RESERVED_NAMES:
         wrong.append(finding("name-twice", Span(file), f"'{name}' means something else already",
                              "give the file another name"))
     if not GOOD_NAME.match(name):
@@ -253,7 +253,7 @@ def _name_findings(tree: YamlTree, parameters: tuple[Parameter, ...], statements
            gives: Mapping[str, str]) -> Iterator[Finding]:
     known = {p.name: span_of(tree, ("takes", p.name), key=True) for p in parameters}
     for name, span in [*known.items(), *((s.name, s.name_place) for s in statements if s.name)]:
-        if name in VOCABULARY:
+        if name in RESERVED_NAMES:
             yield finding("name-twice", span, f"'{name}' is a word of the language already",
                           "choose another name")
         if not GOOD_NAME.match(name):

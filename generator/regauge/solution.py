@@ -21,7 +21,7 @@ from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.parts import Parts
 from generator.language.source.document import read_document
 from generator.paper.records import Act, Mark, Plan
-from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs import RESERVED_NAMES
 from generator.regauge.comparison import CLOSE, FRIENDLY
 from generator.regauge.conflicts import Conflict, Relaxation, conflicts, relaxations
 from generator.regauge.formulas import StepStatements
@@ -308,7 +308,7 @@ def read_drawn_edition(text: str, shown: str,
     ``parts`` are those of its site.
     """
     document = read_document(shown, text, parts)
-    front, wrong = read_front_matter(document, VOCABULARY, drawn_only=True)
+    front, wrong = read_front_matter(document, RESERVED_NAMES, drawn_only=True)
     read = read_fences(document)
     findings = [*document.findings, *wrong, *read.findings]
     if front is None or has_errors(findings):

@@ -11,7 +11,7 @@ from generator.findings import Finding, Severity
 from generator.language.front_matter import read_front_matter
 from generator.language.source.document import read_document
 from generator.language.source.front_matter_models import MAX_WINDOW_PERCENT
-from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs import RESERVED_NAMES
 from generator.regauge.comparison import relative_change
 from generator.regauge.problem import DEFAULT_WINDOW, RegaugeProblem, mark_congruences, windows_of
 from generator.regauge.rewriting import UnwritableSource, rewrite_edition
@@ -70,7 +70,7 @@ def _check_updated(new: str, shown: str, problem: RegaugeProblem, values: Mappin
                    benches: Mapping[str, Bench]) -> None:
     """Load the result: it must say exactly these values, and nothing may be wrong with that edition."""
     parts = problem.front.parts
-    front, findings = read_front_matter(read_document(shown, new, parts), VOCABULARY)
+    front, findings = read_front_matter(read_document(shown, new, parts), RESERVED_NAMES)
     if front is None or any(front.lengths[problem.target][name].value != value
                             for name, value in values.items()):
         raise WriteRefused("the source with the new values in it does not read; nothing was written",

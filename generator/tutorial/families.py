@@ -21,7 +21,7 @@ from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.source.document import read_document
 from generator.language.source.yaml_tree import read_tree
 from generator.language.syntax.parser import parse_expression
-from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs import RESERVED_NAMES
 from generator.regauge import (
     DrawnEdition,
     RegaugeOptions,
@@ -122,7 +122,7 @@ def _texts(data: object) -> dict[str, str]:
 
 
 def _front_of(text: str) -> FrontMatter | None:
-    front, _ = read_front_matter(read_document("family.md", text), VOCABULARY)
+    front, _ = read_front_matter(read_document("family.md", text), RESERVED_NAMES)
     return front
 
 

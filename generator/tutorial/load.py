@@ -29,7 +29,7 @@ from generator.language.source.records import Document
 from generator.language.syntax.nodes import names_in
 from generator.locale import ENGLISH
 from generator.paper.records import Plan
-from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs import RESERVED_NAMES
 from generator.tutorial.folded_editions import FoldedEditions, fold_editions
 from generator.tutorial.folded_values import FoldedValues
 from generator.tutorial.made_boxes import boxes_of_plan, made_differently
@@ -169,7 +169,7 @@ class _ParsedSource:
 
 
 def _parsed(document: Document, exists: Callable[[str], bool]) -> _ParsedSource:
-    front, wrong = read_front_matter(document, VOCABULARY)
+    front, wrong = read_front_matter(document, RESERVED_NAMES)
     fences = read_fences(document)
     return _ParsedSource(document, front, fences, (
         *document.findings, *check_photos(document, exists), *wrong, *fences.findings,

@@ -11,7 +11,7 @@ from generator.language.fences import ParsedFences
 from generator.language.front_matter import FrontMatter, read_front_matter
 from generator.language.source.records import Document
 from generator.paper.records import Plan
-from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs import RESERVED_NAMES
 from generator.regauge.comparison import CLOSE
 from generator.regauge.formulas import StepStatements
 from generator.regauge.problem import RegaugeProblem, drawn_lengths, outdated_lengths, pose_problem
@@ -43,7 +43,7 @@ def with_suggestions(findings: Sequence[Finding], front: FrontMatter, steps: Ste
 def with_front_matter_suggestions(document: Document, read: ParsedFences, findings: Sequence[Finding],
                                   benches: Mapping[str, Bench]) -> list[Finding]:
     """The same for findings of the front matter whose other edition is missing or does not read."""
-    front, sound = read_front_matter(document, VOCABULARY, drawn_only=True)
+    front, sound = read_front_matter(document, RESERVED_NAMES, drawn_only=True)
     if front is None or has_errors([*sound, *document.findings,
                                     *read.findings]) or len(drawn_lengths(front)) > MAX_LENGTHS:
         return list(findings)

@@ -195,6 +195,12 @@ def test_a_clearance_is_one_length_beside_what_stays(needs):
     assert not found(plain, "clearance-unclear") and not found(plain, "clearance-rounded")
 
 
+def test_a_length_may_be_called_clearance():
+    """The word is not taken from authors: a box with such a length loads as before."""
+    assert not [each for each in load(lid("clearance", "2 mm", "1/8 in", "clearance > 0*panel").replace(
+        ", clearance)", ")")).findings if each.severity.value == "error"]
+
+
 def test_the_warning_names_the_next_mark():
     """2 mm of ease for four layers of card may only grow, and 1/8 in is the next mark."""
     warned, = found(lid("ease", "2 mm", "1/16 in", "ease >= 4*card.thickness"), "clearance-rounded")

@@ -11,22 +11,11 @@ from lxml import etree, html
 
 from tests.commands.command_runner import run
 from tests.commands.test_publish import git
+from tests.commands.test_shared_things import PART
 from tests.website.conftest import Project
 
 pytestmark = pytest.mark.slow         # ten builds of a small site
 
-PART = """---
-help: A mark for a slot.
-takes: {piece: piece, at: length}
-gives: {made: the tick}
----
-
-A tick.
-
-```geometry
-made = tick(piece, x=at, edge=top)
-```
-"""
 BAND = """---
 title: Band for {what}
 summary: A band.

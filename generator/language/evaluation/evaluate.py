@@ -18,7 +18,7 @@ from generator.locale import ENGLISH, Locale
 from generator.paper.plan_builder import PlanBuilder, WorkAllowance
 from generator.paper.records import Fold, Paper, Plan
 from generator.paper.values import Group
-from generator.paper.verbs import VOCABULARY
+from generator.paper.verbs import RESERVED_NAMES
 from generator.units import FrozenRecord, Quantity, QuantityError
 
 MAX_STATEMENTS = 2000
@@ -182,7 +182,7 @@ def _name_findings(evaluator: ExpressionEvaluator, statement: Statement) -> list
         return []
     if name in UNIT_WORDS:
         return [finding("name-twice", statement.name_place, f"'{name}' is a unit", "choose another name")]
-    if name in VOCABULARY:
+    if name in RESERVED_NAMES:
         return [finding("name-twice", statement.name_place, f"'{name}' is a word of the language already",
                         "choose another name")]
     if name in evaluator.names:

@@ -27,9 +27,11 @@ PATTERNS = (patterns.every, patterns.along, patterns.midway, patterns.offset, pa
 VERBS = (*BLANKS, *MARKS, *NETS, *ASSEMBLY, *DECORATION, *REQUIREMENTS)
 VALUE_CALLS = (*SHAPES, *OUTLINES, *PATTERNS)                # they only give a value
 
-# the words of the trade that stand for themselves; nothing else may be named so
+# the words of the trade that stand for themselves
 VOCABULARY: frozenset[str] = frozenset((
     "left", "right", "top", "bottom", "middle", "mountain", "valley", "plain", "printed", "opposite",
     "in_turn",
     "quarter", "half", "quarter_back", "flat", "board", "trimmer", "rule", "template", "offcut",
     "crosswise", "clearance"))
+# what nothing else may be named; many a box has a length that is called clearance
+RESERVED_NAMES = VOCABULARY - {"clearance"}
