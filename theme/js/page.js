@@ -18,11 +18,14 @@
   document.querySelectorAll(".sheet").forEach((sheet) => watcher.observe(sheet));
 
   // The search is fetched when it is opened; without a script, or where it cannot be had, the link leads to its page.
+  // Once fetched it opens at once, so that no letter typed after the key is lost.
   const door = document.getElementById("the-search");
+  let search = null;
   door?.addEventListener("click", (event) => {
     if (event.ctrlKey || event.metaKey || event.shiftKey) return;
     event.preventDefault();
-    import("./search.js").then((search) => search.open(door), () => { location.href = door.href; });
+    if (search) search.open(door);
+    else import("./search.js").then((fetched) => { search = fetched; search.open(door); }, () => { location.href = door.href; });
   });
 
   // Where mkdocs.yml does not say at which address the site stands, the browser knows.
