@@ -57,6 +57,24 @@ def test_five_choices_stand_side_by_side(box):
     assert "rounding number by number" in text and "unequal panels at 'panels'" in text
 
 
+def test_a_choice_that_outgrows_its_sheet_is_told(tmp_path):
+    """150 mm, scored half-way on a board of 1/8 in, is 5 3/4 or 6 in, which is wider than the sheet."""
+    path = tmp_path / "index.md"
+    path.write_text(sheet_of("wide: 150 mm, high: 190 mm", "strip = sheet(width=wide, height=high)\n"
+                             "line = score(strip, x=wide/2)", more="sheets: [150x200 mm, letter]\n"),
+                    encoding="utf-8")
+    told = run(path).stdout
+    data = json.loads(run(path, "--json").stdout)["choices"]
+    wide = [k for k, each in enumerate(data, 1) if float(each["values"]["wide"]["mm"]) > 150]
+    assert 0 < len(wide) < len(data)
+    assert [k for k, each in enumerate(data, 1) if each["too_large"]] == wide
+    assert data[wide[0] - 1]["too_large"] == [{"piece": "strip", "sheet": "150 × 200 mm"}]
+    listed = ", ".join(map(str, wide[:-1])) + f" and {wide[-1]}"
+    assert (f"with choices {listed} 'strip' is too large for 150 × 200 mm, which holds it as it is drawn; "
+            "--yield '150 × 200 mm=1' leaves such choices out\n") in told
+    assert "too large" not in run(path, "--yield", "150 × 200 mm=1").stdout
+
+
 def test_millimetres_from_inches(tmp_path):
     """A design drawn in inches goes to millimetres, and its differences are told in inches."""
     path = tmp_path / "index.md"
