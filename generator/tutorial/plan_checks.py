@@ -201,11 +201,11 @@ OFFCUT = "offcut"
 def sheet_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
     """A warning for each blank that no listed sheet holds, and for each piece that no offcut of them does."""
     if front.sheets:
-        yield from _blank_findings(front.sheets, plan)
+        yield from blank_findings(front.sheets, plan)
         yield from _offcut_findings(front.sheets, plan)
 
 
-def _blank_findings(sheets: Sequence[StockSheet], plan: Plan) -> Iterator[Finding]:
+def blank_findings(sheets: Sequence[StockSheet], plan: Plan, which: str = "listed") -> Iterator[Finding]:
     """A warning for each blank that none of the sheets holds, with how much the nearest of them misses."""
     for info in pieces_from_sheets(plan):
         blank = blank_of(plan, info)
@@ -218,8 +218,7 @@ def _blank_findings(sheets: Sequence[StockSheet], plan: Plan) -> Iterator[Findin
                           if not any(sheet.lacking(*need))), None)
             yield finding("sheet-small", info.span,
                           f"'{info.name}', {_size_text(plan, blank.width, blank.height)}, comes out of none "
-                          "of the "
-                          f"sheets that are listed: the nearest, {near.title}, is {text}",
+                          f"of the sheets that are {which}: the nearest, {near.title}, is {text}",
                           "make it smaller, or of several pieces that are joined"
                           + (f"; or list a larger sheet, such as {large}" if large else ""))
 
