@@ -20,6 +20,7 @@ COMMANDS = {
     "check": "Check tutorials: files, folders of them, or - for one source from standard input.",
     "explain": "Print what a finding means, with an example and what mends it; without CODE, all codes.",
     "fold": "Fold a tutorial's plans and say whether they close, edition by edition.",
+    "kit": "Work out what an evening of boxes takes: sheets, cuts by setting of the fence, supplies, bags.",
     "measures": "Print every measure of a tutorial in both editions.",
     "new": "Write a first source into tutorials/SLUG/index.md, with comments.",
     "publish": "Put what is there now on record, with its day and the reason: of all tutorials, or of those "
@@ -64,13 +65,15 @@ def _loaded(name: str) -> click.Command:
 
 
 def _of_changes(name: str) -> click.Command:
-    """The same of a command for those who change what is published."""
+    """The same of a command for those who change what is published, or make many boxes."""
     if name == "changed":
         from generator.commands.changed import changed as command
     elif name == "translated":
         from generator.commands.translated import translated as command
     elif name == "publish":
         from generator.commands.publish import publish as command
+    elif name == "kit":
+        from generator.commands.kit import kit as command
     else:
         from generator.commands.uses import uses as command
     return command

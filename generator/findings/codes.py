@@ -119,6 +119,7 @@ CODES: dict[str, Code] = {
     # what tools and angles are given as
     "angle-wrong": Code("error", "An angle cannot be read, lacks its unit, or is more than a whole turn."),
     "bench-wrong": Code("error", "The settings of a bench name a tool or a length that cannot be used."),
+    "papers-mixed": Code("warning", "One name stands for different papers in the tutorials of a kit."),
     "sheet-small": Code("warning", "A blank comes out of none of the sheets that are listed."),
 
     # templates

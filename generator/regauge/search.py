@@ -25,7 +25,7 @@ from generator.regauge.problem import Constraint, RegaugeProblem, Supply, Window
 from generator.units import Lattice, lattice_of
 
 # values tried, and four for each requirement or size worked out; beyond it the search says so
-MAX_WORK = 10_000
+MAX_WORK = 40_000
 CONSTRAINT_WORK = 4
 LengthValues = dict[str, Fraction]
 ScoredChoice = tuple[float, LengthValues]        # the change of the finished sizes, and the values

@@ -129,12 +129,13 @@ def ribbon_plans(tutorial: Tutorial, locale: Locale = ENGLISH) -> tuple[RibbonPl
         if info.is_ribbon:
             each = {s: Fraction(plan.states[info.id][0][1].width.value) for s, plan in tutorial.plans.items()}
             found.append(RibbonPlan(locale.say("box.ribbon_for", name=locale.name(info.name)),
-                                    tuple(_ribbon_length(each, -(-boxes // info.boxes), locale)
+                                    tuple(ribbon_length(each, -(-boxes // info.boxes), locale)
                                           for boxes in BATCHES)))
     return tuple(found)
 
 
-def _ribbon_length(each: Mapping[str, Fraction], count: int, locale: Locale) -> ComputedValue:
+def ribbon_length(each: Mapping[str, Fraction], count: int, locale: Locale) -> ComputedValue:
+    """So many lengths of ribbon, ``each`` in mm by system, as shops sell them."""
     whole = {system: mm * count for system, mm in each.items()}
     if all(mm < SYSTEMS[system].roll_length for system, mm in whole.items()):
         return computed_value({system: length(mm) for system, mm in whole.items()}, locale=locale)

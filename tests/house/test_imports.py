@@ -30,9 +30,8 @@ LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and
 # finished, the command line only for the command that is called
 LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.commands.main": {f"generator.commands.{name}" for name in (
-            "changed", "check", "fold", "new", "publish", "reference", "regauge", "reports", "template",
-            "translated", "uses",
-            "why")}
+            "changed", "check", "fold", "kit", "new", "publish", "reference", "regauge", "reports",
+            "template", "translated", "uses", "why")}
             | {"generator.files", "generator.findings"},
         "generator.commands.check": {"generator.record.snapshot"},
         "generator.commands.sources": {"generator.language.source.document", "generator.tutorial",

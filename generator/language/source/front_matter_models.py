@@ -186,7 +186,7 @@ class PaperModel(KeyGroup):
 
 
 class ToolModel(KeyGroup):
-    """A size that a tool fixes, in both systems."""
+    """A size that a tool, or something bought, fixes, in both systems."""
 
     mm: Length
     inch: Annotated[Length, WrittenAs("in")]
@@ -313,6 +313,7 @@ class FrontModel(KeyGroup):
     counts: dict[Name, Count] = {}
     lengths: dict[Name, Length] = {}
     tools: dict[Name, ToolModel] = {}
+    bought: dict[Name, Annotated[ToolModel, Before(for_both_systems)]] = {}
     editions: EditionsModel = EditionsModel()
     papers: dict[Name, PaperModel] = {}
     names: dict[str, Text] = {}

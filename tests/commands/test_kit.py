@@ -1,0 +1,126 @@
+"""``foldgauge kit``: sheets, cuts by setting of the fence, supplies and bags, by hand for one of the shelf."""
+from __future__ import annotations
+
+import json
+
+import pytest
+
+from tests.commands.command_runner import BROKEN, run, write
+from tests.house.tracked_files import ROOT
+
+CADDY = ROOT / "tutorials" / "tea-caddy"
+STRIP = """---
+title: A sleeve
+drawn_in: mm
+lengths: {panel: 30 mm, wall: 60 mm, lace_length: 400 mm}
+editions: {in: {panel: 1 1/4 in, wall: 2 1/2 in, lace_length: 15 in}}
+papers: {card: {weight: 200 gsm}}
+sheets: [a4, letter]
+time: 10 min
+supplies:
+  - Wet glue
+---
+
+## Cut
+
+Cut a strip {{ strip.width }} long.
+
+```geometry
+strip = sheet(width=4*panel, height=wall, paper=card)
+```
+
+## Score
+
+Score it at {{ panels.marks }}.
+
+```geometry
+panels = score(strip, x=every(panel, 3))
+```
+
+## Tie
+
+Tie it.
+
+```geometry
+lace = ribbon(length=lace_length)
+```
+"""
+
+
+def kit_json(*arguments: str) -> dict:
+    """The data of a kit that is sound."""
+    result = run("kit", *arguments, "--json")
+    assert (result.exit_code, result.stderr) == (0, "")
+    return json.loads(result.stdout)
+
+
+def test_a_dozen_caddies_by_hand(here):
+    """Strips 10 1/2 by 5 5/8 in: one a sheet of Letter, two out of 12 in; the ribbon is 24 in a box."""
+    letter = kit_json(f"{CADDY}=12", "--edition", "in", "--sheet", "letter")
+    square = kit_json(f"{CADDY}=12", "--edition", "in", "--sheet", "12x12 in")
+    assert [(p["sheets"], p["settings"], p["cuts"]) for p in letter["papers"]] == [(12, 2, 24)]
+    assert [(p["sheets"], p["settings"], p["cuts"]) for p in square["papers"]] == [(6, 2, 18)]
+    assert [(s["text"], s["cuts"]) for s in square["settings"]] == [("10 1/2 in", 6), ("5 5/8 in", 12)]
+    assert letter["orders"][0]["ribbons"] == [{"name": "ribbon", "length": "8 yd"}]
+    assert letter["bags"] == 12 and letter["findings"] == []
+
+
+def test_what_is_printed(here):
+    """Strips 120 × 60 mm for eight boxes and four to spare, made up to their second step."""
+    write(here, STRIP)
+    printed = run("kit", "sleeve=8", "--spare", "50%", "--stop-after", "score").stdout
+    # out of A4: four upon each other, 120 by 240 mm; beside them two turned, 60 by 240. 279.4 mm do as well
+    assert "8 boxes of A sleeve, cut for 12" in printed
+    assert "2 × A4 of card (200 g/m²" in printed and "of Letter it would take 2" in printed
+    assert "Wet glue" in printed and "without amounts for 12" in printed
+    assert "half-made, up to the end of step 2, Score; still to do:\n      3 Tie" in printed
+    assert "strip, 120 × 60 mm, of card: as it is after step 2" in printed
+    assert "to spare, in no bag: 4 boxes" in printed
+    assert "10 min a box, 80 min for 8" in printed
+
+
+def test_one_paper_of_two_tutorials_is_cut_together(here):
+    """Two sleeves of the same card share their sheets; a setting for both is made once."""
+    write(here, STRIP)
+    write(here, STRIP.replace("A sleeve", "Another"), "other")
+    data = kit_json("sleeve=2", "other=2")
+    assert [(p["sheets"], p["blanks"]) for p in data["papers"]] == [
+        (1, {"sleeve/strip": 2, "other/strip": 2})]
+
+
+def test_mixed_papers_are_told(here):
+    """One name for two papers: both are counted, a warning says so, and the exit status stays 0."""
+    write(here, STRIP)
+    write(here, STRIP.replace("200 gsm", "280 gsm"), "other")
+    result = run("kit", "sleeve=2", "other=2")
+    assert result.exit_code == 0 and "[papers-mixed]" in result.stderr and "to mend it:" in result.stderr
+    assert "card of 200 g/m²" in result.stdout and "card of 280 g/m²" in result.stdout
+    assert "1. 120 mm" in result.stdout or "1. 60 mm" in result.stdout
+
+
+def test_a_sheet_too_small_is_told_with_those_that_will_do(here):
+    """Exit status 1, the blank's line, and which listed sheets hold it."""
+    write(here, STRIP)
+    result = run("kit", "sleeve=2", "--sheet", "100x100 mm")
+    assert (result.exit_code, result.stdout) == (1, "")
+    assert "sleeve/index.md:18:9: error:" in result.stderr and "[sheet-small]" in result.stderr
+    assert "take a sheet that holds it, as A4 or Letter does" in result.stderr
+
+
+@pytest.mark.parametrize(("arguments", "said"), (
+    (["sleeve=0"], "no number of boxes"), (["sleeve=many"], "no number of boxes"),
+    (["sleeve=501"], "500 at most"), (["sleeve", "sleeve=2"], "asked for twice"),
+    (["sleeve", "--spare", "10"], "write 10%"), (["sleeve", "--sheet", "a44"], "did you mean"),
+    (["sleeve", "--stop-after", "Paint"], "its steps are 1 Cut; 2 Score; 3 Tie")))
+def test_wrong_uses(here, arguments, said):
+    """Exit status 2, and what would be right."""
+    write(here, STRIP)
+    result = run("kit", *arguments)
+    assert result.exit_code == 2 and said in result.stderr
+
+
+def test_a_broken_source(here):
+    """Its findings, and exit status 1."""
+    write(here, BROKEN)
+    result = run("kit", "sleeve=3")
+    assert (result.exit_code, result.stdout) == (1, "") and "[name-unknown]" in result.stderr
