@@ -12,7 +12,7 @@ CEILINGS = {
     # many tutorials, pages made light, project sheets and bundles, tucks at corners, the search's index,
     # records compiled late, who uses a thing, a bench for a whole folder, notices of a
     # change, the log of boxes made, former names, what a design states of itself apart from how it is made,
-    # what is stale, colours of paper, older templates, kits, things bought, keys read without a library
+    # what is stale, colours of paper, older templates, kits, things bought
     "Python files in generator/": 349,
     # with cutting files by sheet, pictures of each step, angles and openings blamed, bows, photos let in,
     # what stands in a box, HTML let in, what check asks of files beside a source, commands loaded when they
