@@ -1,8 +1,9 @@
-"""``foldgauge kit``: sheets, cuts by setting of the fence, supplies and bags, by hand for one of the shelf."""
+"""``foldgauge kit``: sheets, cuts by setting of the fence, supplies, bags; by hand for one of the shelf."""
 from __future__ import annotations
 
 import json
 
+import pdfplumber
 import pytest
 
 from tests.commands.command_runner import BROKEN, run, write
@@ -124,3 +125,51 @@ def test_a_broken_source(here):
     write(here, BROKEN)
     result = run("kit", "sleeve=3")
     assert (result.exit_code, result.stdout) == (1, "") and "[name-unknown]" in result.stderr
+
+
+def test_labels_read_back(here):
+    """Letters of 18 points at least, all on the part of A4 that prints; a label a bag, the first marked."""
+    write(here, STRIP)
+    write(here, STRIP.replace("A sleeve", "Another"), "other")
+    result = run("kit", "sleeve=5", "other=2", "--left", "1", "--stop-after", "sleeve=1", "--pdf",
+                 "kit.pdf")
+    assert result.exit_code == 0 and "for left-handed people: bag 1" in result.stdout
+    with pdfplumber.open(here / "kit.pdf") as document:
+        letters = [letter for page in document.pages for letter in page.chars]
+        text = "\n".join(page.extract_text() for page in document.pages)
+        assert {(round(page.width), round(page.height)) for page in document.pages} == {(595, 842)}
+    assert {round(letter["size"], 1) for letter in letters} == {18.0, 36.0}
+    margin = 10 * 72 / 25.4
+    assert all(letter["x0"] >= margin - 0.1 and letter["x1"] <= 595.3 - margin + 0.1
+               and letter["top"] >= margin - 1 and letter["bottom"] <= 841.9 - margin + 1
+               for letter in letters)
+    assert [f"Bag {number}" in text for number in range(1, 7)] == [True] * 5 + [False]
+    assert text.count("left-handed") == 2       # in the list, and on one label
+    labels = text[text.index("Bag 1"):].partition("2 Score\n")[0]
+    assert labels.count("A sleeve\n") - 1 == 5 and labels.count("Another\n") == 2, "a hand-out follows"
+    assert labels.count("made up to step 1; 2 steps to do") == 5
+
+
+def test_more_left_hands_than_bags(here):
+    """That is no kit."""
+    write(here, STRIP)
+    result = run("kit", "sleeve=2", "--left", "3")
+    assert result.exit_code == 2 and "there are 2 bags" in result.stderr
+
+
+def test_many_boxes_of_several_tutorials(here):
+    """What cannot be tried to the end is planned too, in no more sheets than each box from its own."""
+    write(here, STRIP)
+    sizes = ((41, 67, "1 5/8", "2 5/8"), (37, 83, "1 1/2", "3 1/4"), (29, 101, "1 1/8", "4"),
+             (48, 71, "1 7/8", "2 3/4"))
+    for number, (panel, wall, short, long) in enumerate(sizes):
+        write(here, STRIP.replace("panel: 30 mm, wall: 60 mm", f"panel: {panel} mm, wall: {wall} mm").replace(
+            "panel: 1 1/4 in, wall: 2 1/2 in", f"panel: {short} in, wall: {long} in"), f"box-{number}")
+    data = kit_json("sleeve=60", *(f"box-{number}=60" for number in range(4)), "--sheet", "a4",
+                    "--edition", "mm")
+    paper = data["papers"][0]
+    alone = sum(kit_json(f"{slug}=60", "--sheet", "a4", "--edition", "mm")["papers"][0]["sheets"]
+                for slug in ("sleeve", *(f"box-{number}" for number in range(4))))
+    area = sum(4 * panel * wall for panel, wall in ((30, 60), *(each[:2] for each in sizes))) * 60
+    assert area / (210 * 297) <= paper["sheets"] <= alone
+    assert all(count >= 60 for count in paper["blanks"].values())
