@@ -173,3 +173,50 @@ def test_many_boxes_of_several_tutorials(here):
     area = sum(4 * panel * wall for panel, wall in ((30, 60), *(each[:2] for each in sizes))) * 60
     assert area / (210 * 297) <= paper["sheets"] <= alone
     assert all(count >= 60 for count in paper["blanks"].values())
+
+
+PRICES = """currency: EUR
+sheets: {card: {a4: 0.30, letter: 9}, card 280 gsm: {a4: 0.45}}
+ribbon: {metre: 1.20}
+other: {glue: 2.50}
+"""
+
+
+def test_costs(here):
+    """Twelve strips are two sheets of A4 of each card, 4.8 m of ribbon each, and glue once."""
+    write(here, STRIP)
+    write(here, STRIP.replace("200 gsm", "280 gsm"), "other")
+    (here / "prices.yml").write_text(PRICES)
+    result = run("kit", "sleeve=12", "other=12", "--costs", "prices.yml")
+    # 2 · 0.30 + 2 · 0.45 + 9.6 · 1.20 + 2.50 = 15.52, by 24
+    assert "in all 15.52 EUR; 0.65 EUR a box" in result.stdout
+    data = kit_json("sleeve=12", "--costs", "prices.yml", "--edition", "in")["costs"]
+    assert data == {"currency": "EUR", "total": "41/2", "items": [
+        {"what": "2 × Letter of card", "price": "18"}, {"what": "ribbon", "price": None},
+        {"what": "glue", "price": "5/2"}]}, "no price of a yard is given"
+
+
+@pytest.mark.parametrize(("text", "said"), (
+    ("sheets: {card: {a4: cheap}}", "“cheap” is no price"),
+    ("sheets: 3", "sheets holds no names with prices"),
+    ("sheets: {card: {a44: 1}}", "“a44” is not a sheet"), ("glue: 3", "“glue” is none of"),
+    ("sheets: {", "not YAML")))
+def test_prices_that_cannot_be_read(here, text, said):
+    """Exit status 2, and how prices are written."""
+    write(here, STRIP)
+    (here / "prices.yml").write_text(text)
+    result = run("kit", "sleeve", "--costs", "prices.yml")
+    assert result.exit_code == 2 and said in result.stderr and "write sheets:" in result.stderr
+
+
+def test_prices_are_never_published(here):
+    """A file among the tutorials is refused, nothing of prices is in what is printed on paper."""
+    (here / "mkdocs.yml").write_text("site_name: Boxes\ndocs_dir: tutorials\n")
+    write(here / "tutorials", STRIP)
+    (here / "tutorials" / "prices.yml").write_text(PRICES)
+    refused = run("kit", "sleeve=2", "--costs", "tutorials/prices.yml")
+    assert refused.exit_code == 2 and "could be published" in refused.stderr
+    (here / "prices.yml").write_text(PRICES)
+    assert run("kit", "sleeve=2", "--costs", "prices.yml", "--pdf", "kit.pdf").exit_code == 0
+    with pdfplumber.open(here / "kit.pdf") as document:
+        assert not any("EUR" in page.extract_text() for page in document.pages)
