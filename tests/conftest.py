@@ -70,10 +70,15 @@ def unforeseen_errors_are_raised(request: pytest.FixtureRequest, monkeypatch: py
         monkeypatch.setattr("generator.findings.stages._said", fail)
 
 
+def chromium_path() -> str | None:
+    """Where the machine's own Chromium lies."""
+    return next(filter(None, map(shutil.which, CHROMIUM_NAMES)), None)
+
+
 @pytest.fixture(scope="session")
 def browser() -> Iterator[Browser]:
     """The machine's own Chromium without a window; its tests skip where there is none."""
-    path = next(filter(None, map(shutil.which, CHROMIUM_NAMES)), None)
+    path = chromium_path()
     if path is None:
         pytest.skip("no Chromium on this machine")
     with sync_playwright() as playwright:

@@ -13,12 +13,13 @@ from functools import cached_property, lru_cache
 from io import BytesIO
 from itertools import accumulate
 from pathlib import Path
-
-from fontTools.ttLib import TTFont
-from fontTools.ttLib.sfnt import SFNTWriter
-from fontTools.ttLib.tables._g_l_y_f import Glyph
+from typing import TYPE_CHECKING
 
 from generator.dataclass import dataclass
+
+if TYPE_CHECKING:
+    from fontTools.ttLib import TTFont
+    from fontTools.ttLib.tables._g_l_y_f import Glyph
 
 FAMILY = "Arimo"
 FRACTION_SLASH = "\u2044"
@@ -49,6 +50,7 @@ class Typeface:
 
     @cached_property
     def _font(self) -> TTFont:
+        from fontTools.ttLib import TTFont
         return TTFont(self.path, lazy=True)
 
     @cached_property
@@ -110,6 +112,7 @@ class Typeface:
             "hmtx": b"".join(struct.pack(">Hh", *each) for each in metrics[:advances])
             + b"".join(struct.pack(">h", side) for _, side in metrics[advances:]),
             "hhea": _with_numbers(reader["hhea"], {34: advances})}
+        from fontTools.ttLib.sfnt import SFNTWriter
         out = BytesIO()
         writer = SFNTWriter(out, len(tables), reader.sfntVersion)
         for tag, data in tables.items():
@@ -148,6 +151,7 @@ class Typeface:
         wanted = [glyph for character, glyph in self.glyphs.items()
                   if any(first <= ord(character) <= last for first, last in WEB_FONT_RANGES[name])]
         # no dates, for the same bytes each time; without new bounding boxes it is four times as fast
+        from fontTools.ttLib import TTFont
         font = TTFont(self.path, lazy=True, recalcTimestamp=False, recalcBBoxes=False)
         font.setGlyphOrder(self._font.getGlyphOrder())
         options = Options(layout_features=[], notdef_outline=True, hinting=False)

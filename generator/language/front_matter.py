@@ -79,7 +79,7 @@ class FrontMatter(FrozenRecord):
     """All that the front matter says.
 
     ``lengths[system][name]`` are the named lengths and the sizes of tools,
-    each a Quantity that depends on itself; ``tools`` the names of the latter.
+    each a Quantity that depends on itself; ``tools`` the names of the latter, and of what is bought.
     ``spans[name]`` is where a name of any kind stands, and
     ``edition_spans[system][name]`` where its value for a system does.
     ``level`` is None and ``minutes`` is None where nothing is said. ``within``
@@ -251,10 +251,11 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         other: {n: ("editions", other, n) for n in model.lengths}}
     for system in SYSTEMS:
         paths[system] |= {n: ("tools", n, system) for n in model.tools}
+        paths[system] |= {n: ("bought", n) for n in model.bought}
     return FrontMatter(
         file, model.title or "", model.summary, drawn_in, dict(model.counts),
-        _lengths(model, drawn_in, other, given),
-        frozenset(model.tools), {name: _paper(name, paper) for name, paper in model.papers.items()},
+        _lengths(model, drawn_in, other, given), frozenset(model.tools) | model.bought.keys(),
+        {name: _paper(name, paper) for name, paper in model.papers.items()},
         tuple(dict.fromkeys(each.sheet for each in model.sheets)), model.level, model.time, supplies,
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
         {name: span_of(tree, (group, name), key=True) for group in front_matter_checks.NAME_GROUPS
@@ -338,7 +339,7 @@ def _lengths(model: FrontModel, drawn_in: str, other: str,
     """Every named length in both editions, in the order in which the source names them."""
     found = {drawn_in: {n: m.quantity for n, m in model.lengths.items()},
              other: {n: given.get(n, m).quantity for n, m in model.lengths.items()}}
-    for name, tool in model.tools.items():
+    for name, tool in (model.tools | model.bought).items():
         found["mm"][name], found["in"][name] = tool.mm.quantity, tool.inch.quantity
     return {s: {n: length(q.value, n) for n, q in found[s].items()} for s in SYSTEMS}
 

@@ -58,6 +58,15 @@ class StockSheet:
         width, height, trim = (Fraction(size.value) for size in (self.width, self.height, self.trim))
         return (width - trim, height) if self.trims_width else (width, height - trim)
 
+    def lacking(self, width: Fraction, height: Fraction) -> tuple[Fraction, Fraction]:
+        """What its shorter and its longer side lack (mm) of those of a blank, which may be turned.
+
+        One that has to go with the grain lies on a sheet of the grain that it needs.
+        """
+        short, long = (max(wanted - side, Fraction(0)) for wanted, side in
+                       zip(sorted((width, height)), sorted(self.usable), strict=True))
+        return short, long
+
 
 def _metric_sheet(name: str, width: int, height: int) -> StockSheet:
     return StockSheet(name, length(width), length(height))

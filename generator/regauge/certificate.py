@@ -116,7 +116,9 @@ def _choice_data(problem: RegaugeProblem, choice: EvaluatedChoice) -> JsonObject
             "box": {c.name: _change_data(c, problem.target)
                     for c in box_changed(problem.drawn_plan, choice.plan)},
             "blanks": {name: {c.name: _change_data(c, problem.target) for c in sizes}
-                       for name, *sizes in blanks_changed(problem.drawn_plan, choice.plan)}}
+                       for name, *sizes in blanks_changed(problem.drawn_plan, choice.plan)},
+            "too_large": [{"piece": name, "sheet": sheet.name}
+                          for name, sheet in comparison.outgrown_sheets(problem, choice.plan)]}
 
 
 def _change_data(change: SizeChange, system: str) -> JsonObject:

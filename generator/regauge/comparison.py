@@ -12,6 +12,7 @@ from typing import Any
 
 from generator.dataclass import dataclass
 from generator.paper.records import Plan
+from generator.paper.sheet_layouts import StockSheet
 from generator.regauge.formulas import Formula
 from generator.regauge.problem import RegaugeProblem, Window, is_on_rule
 from generator.units import INCH, SYSTEMS, Quantity, as_text, display_measure, length
@@ -182,6 +183,16 @@ def blanks_changed(drawn: Plan, plan: Plan) -> tuple[tuple[str, SizeChange, Size
             found.append((info.name, SizeChange("width", _size_value(before.width), _size_value(now.width)),
                           SizeChange("height", _size_value(before.height), _size_value(now.height))))
     return tuple(found)
+
+
+def outgrown_sheets(problem: RegaugeProblem, plan: Plan) -> Iterator[tuple[str, StockSheet]]:
+    """Each piece that is larger than a listed sheet which holds it as drawn, with that sheet."""
+    for name, *sides in blanks_changed(problem.drawn_plan, plan):
+        width, height = sides
+        for sheet in problem.front.sheets:
+            if (not any(sheet.lacking(Fraction(width.drawn), Fraction(height.drawn)))
+                    and any(sheet.lacking(Fraction(width.now), Fraction(height.now)))):
+                yield name, sheet
 
 
 def _size_value(size: Quantity) -> Fraction | float:

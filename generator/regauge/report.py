@@ -4,6 +4,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
 
+from generator.paper.sheet_layouts import StockSheet
 from generator.regauge.comparison import (
     CLOSE,
     FRIENDLY,
@@ -16,6 +17,7 @@ from generator.regauge.comparison import (
     length_text,
     lengths_changed,
     name_text,
+    outgrown_sheets,
     percent_text,
     signed_text,
     unused_lengths,
@@ -157,6 +159,14 @@ def separate_rounding_lines(problem: RegaugeProblem, found: SeparateRounding) ->
 
 
 def _notes(result: RegaugeResult) -> Iterator[str]:
+    outgrown: dict[tuple[str, StockSheet], list[str]] = {}
+    for k, choice in enumerate(result.leading.best, 1):
+        for each in outgrown_sheets(result.problem, choice.plan):
+            outgrown.setdefault(each, []).append(str(k))
+    for (piece, sheet), choices in outgrown.items():
+        yield (f"with {plural(len(choices), 'choice', 'choices')} {join(choices)} '{piece}' is too large for "
+               f"{sheet.title}, which holds it as it is drawn; --yield '{sheet.name}=1' leaves such "
+               "choices out")
     unused = unused_lengths(result.problem)
     if unused:
         yield (f"nothing that is set on a tool uses {join([name_text(n) for n in unused])}: any mark of the "

@@ -9,7 +9,8 @@ from collections.abc import Mapping, Sequence
 from fractions import Fraction
 
 from generator.dataclass import dataclass
-from generator.drawing import StepPicture, sheet_pictures
+from generator.drawing.steps.sheet_picture import sheet_pictures
+from generator.drawing.steps.step_picture import StepPicture
 from generator.locale import ENGLISH, Locale, capital
 from generator.paper.sheet_layouts import Blank, SheetLayout, StockSheet
 from generator.sheets import (

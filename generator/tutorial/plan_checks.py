@@ -196,7 +196,6 @@ def _spoiled_finding(plan: Plan, number: int, act: Act, what: str) -> Finding:
 
 
 OFFCUT = "offcut"
-Sides = tuple[Fraction, Fraction]       # in mm, the shorter one first
 
 
 def sheet_findings(front: FrontMatter, plan: Plan) -> Iterator[Finding]:
@@ -210,32 +209,18 @@ def blank_findings(sheets: Sequence[StockSheet], plan: Plan, which: str = "liste
     """A warning for each blank that none of the sheets holds, with how much the nearest of them misses."""
     for info in pieces_from_sheets(plan):
         blank = blank_of(plan, info)
-        need = _sorted_sides(Fraction(blank.width.value), Fraction(blank.height.value))
-        near = min(sheets, key=lambda sheet: (max(_missing(sheet, need)), -sheet.usable[0] * sheet.usable[1]))
-        if any(missing := _missing(near, need)):
+        need = Fraction(blank.width.value), Fraction(blank.height.value)
+        near = min(sheets, key=lambda each: (max(each.lacking(*need)), -each.usable[0] * each.usable[1]))
+        if any(missing := near.lacking(*need)):
             text = " and ".join(f"{_length_text(plan, mm)} too {how}"
                                 for mm, how in zip(missing, ("narrow", "short"), strict=True) if mm)
             large = next((name for name, sheet in sorted(STOCK_SHEETS.items(), key=_area)
-                          if not any(_missing(sheet, need))), None)
+                          if not any(sheet.lacking(*need))), None)
             yield finding("sheet-small", info.span,
                           f"'{info.name}', {_size_text(plan, blank.width, blank.height)}, comes out of none "
                           f"of the sheets that are {which}: the nearest, {near.title}, is {text}",
                           "make it smaller, or of several pieces that are joined"
                           + (f"; or list a larger sheet, such as {large}" if large else ""))
-
-
-def _sorted_sides(width: Fraction, height: Fraction) -> Sides:
-    return min(width, height), max(width, height)
-
-
-def _missing(sheet: StockSheet, need: Sides) -> Sides:
-    """What the shorter and the longer side of a sheet, without its selvedge, lack of those of a blank.
-
-    A blank may be turned: one that has to go with the grain lies on a sheet of the grain that it needs.
-    """
-    short, long = (max(wanted - side, Fraction(0)) for wanted, side in
-                   zip(need, _sorted_sides(*sheet.usable), strict=True))
-    return short, long
 
 
 def _area(named: tuple[str, StockSheet]) -> Fraction:

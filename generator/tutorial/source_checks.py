@@ -17,6 +17,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence, Set
 from shapely.geometry.base import BaseGeometry
 
 from generator.drawing.paper_colours import paper_fault, visible_colour
+from generator.drawing.typeface import missing_letters
 from generator.findings import Finding, Span, finding, has_errors
 from generator.geometry import Region
 from generator.geometry.tolerances import NEGLIGIBLE_AREA
@@ -136,7 +137,6 @@ def letters_not_in_font(document: Document, texts: Iterable[str]) -> Iterator[Fi
     strange = [text for text in texts if _UNCOMMON.search(text)]
     if not strange:     # the font need not be read to know that it has the rest
         return
-    from generator.drawing import missing_letters
     for text in strange:
         if letters := missing_letters(text):
             yield finding("template-letters", _first_place(document, letters[0]),

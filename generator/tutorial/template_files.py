@@ -7,9 +7,9 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from itertools import count
 
 from generator.dataclass import dataclass, replace
-from generator.drawing import Recording
 from generator.drawing.backends.cutting_files import cutting_svg, dxf
 from generator.drawing.backends.pdf import pdf
+from generator.drawing.recording import Recording
 from generator.drawing.templates.bench_card import CARD_VARIANTS, bench_card
 from generator.drawing.templates.curves import curves_of
 from generator.drawing.templates.cutting import Scoring, cutting_lines

@@ -111,11 +111,11 @@ def size_text(first: Quantity, second: Quantity, system: str, locale: Locale = E
 
 
 def size_html(first: Quantity, second: Quantity, system: str, locale: Locale = ENGLISH) -> str:
-    """As :func:`size_text`, in HTML that no line breaks."""
+    """As :func:`size_text`, in HTML whose lines break before the second side at most."""
     a, b, about = _size_measures(first, second, system, locale)
     about = about.replace(" ", NO_BREAK)
     first_side, second_side = html_figures(a, locale), html_figures(b, locale)
-    return f"{about}{first_side}{NO_BREAK}×{NO_BREAK}{second_side}{html_unit(b, locale)}"
+    return f"{about}{first_side}{NO_BREAK}× {second_side}{html_unit(b, locale)}"
 
 
 def size_speech(first: Quantity, second: Quantity, system: str, locale: Locale = ENGLISH) -> str:

@@ -1,6 +1,7 @@
 """What is said of one measure: its figures, how it reads and sounds, and how it is converted."""
 from __future__ import annotations
 
+import re
 from fractions import Fraction
 from functools import lru_cache
 
@@ -152,6 +153,7 @@ NO_BREAK = "\u00a0"         # keeps a figure and its unit on one line
 NARROW_NO_BREAK = "\u202f"  # between whole and fraction, so that a copied 1 3/4 is not 13/4
 MINUS = "\u2212"
 FRACTION_SLASH = "\u2044"
+_SPACE_AFTER_FIGURE = re.compile(r"(?<=\d) ")
 
 
 def as_text(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
@@ -164,6 +166,11 @@ def as_html(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:
     """HTML that no line breaks: a real fraction, joined to its unit and to "about" by no-break spaces."""
     about = f"{locale.say('grammar.about')}{NO_BREAK}" if words.about else ""
     return about + html_figures(words, locale) + html_unit(words, locale)
+
+
+def unbroken_figures(text: str) -> str:
+    """Plain text in which no line ends between a figure and what it counts: the space after it keeps both."""
+    return _SPACE_AFTER_FIGURE.sub(NO_BREAK, text)
 
 
 def text_figures(words: DisplayMeasure, locale: Locale = ENGLISH) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 import re
 from html import unescape
 
-from generator.drawing import stylesheet
+from generator.drawing.backends.stylesheet import stylesheet
 from generator.drawing.paper_colours import colour_sheet
 from generator.website.finished import STYLE_MARK
 from generator.website.pictures import PictureView

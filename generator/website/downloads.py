@@ -15,12 +15,14 @@ from generator.drawing.folded.slider_data import (
     SURFACE_RESOLUTION,
     SliderData,
 )
+from generator.drawing.lettering import with_fractions
 from generator.drawing.templates.documents import double_rule
 from generator.drawing.templates.page import PRINT_PAPERS, PrintPaper, TemplateFace
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import Tutorial
 from generator.tutorial.template_files import TemplateFile
 from generator.units import SYSTEMS
+from generator.units.wording import unbroken_figures
 from generator.website.navigation import TEMPLATES_FOLDER
 
 DOUBLE_RULE_FILE = "true-size-rule-{}{}.pdf"
@@ -126,7 +128,7 @@ def _width_note(file: TemplateFile, locale: Locale) -> str:
     """How wide a cutting file comes out, and on which sheet it fits."""
     note = (locale.say("website.file_sheet", width=file.width, sheet=file.sheet) if file.sheet
             else locale.say("website.file_width", width=file.width))
-    return f"{file.stock}: {note}" if file.stock else note
+    return unbroken_figures(with_fractions(f"{file.stock}: {note}" if file.stock else note))
 
 
 def _file_label(file: TemplateFile, locale: Locale) -> str:

@@ -7,8 +7,10 @@ from functools import cache
 from markupsafe import Markup
 
 from generator.dataclass import dataclass
-from generator.drawing import RecordingPen, Role, Sign, Surface, legend_sample, svg
-from generator.drawing.pen import Symbol
+from generator.drawing.backends.legend import legend_sample
+from generator.drawing.backends.svg import svg
+from generator.drawing.pen import Role, Sign, Surface, Symbol
+from generator.drawing.recording import RecordingPen
 from generator.geometry import Line, Point
 from generator.locale import ENGLISH, Locale
 from generator.website.glossary import glossary_entries

@@ -11,20 +11,13 @@ from html import escape
 from markupsafe import Markup
 
 from generator.dataclass import dataclass, field, replace
-from generator.drawing import (
-    ListRow,
-    Recording,
-    Sign,
-    StepPicture,
-    Surface,
-    legend,
-    overview_picture,
-    step_pictures,
-    svg,
-)
-from generator.drawing.backends.svg import worn
+from generator.drawing.backends.legend import legend
+from generator.drawing.backends.svg import svg, worn
 from generator.drawing.folded.fold_pictures import fold_pictures
-from generator.drawing.pen import Contour
+from generator.drawing.pen import Contour, Sign, Surface
+from generator.drawing.recording import Recording
+from generator.drawing.steps.dual_measures import ListRow
+from generator.drawing.steps.step_picture import StepPicture, overview_picture, step_pictures
 from generator.drawing.style import HATCHES, PALETTE
 from generator.findings import Span, stage
 from generator.locale import ENGLISH, Locale

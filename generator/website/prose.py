@@ -31,6 +31,7 @@ _TOKEN_CHARACTERS = {ord(TOKEN_OPEN): None, ord(TOKEN_CLOSE): None}
 _TAG_OR_TOKEN = re.compile(rf"<[^>]*>|{TOKEN_OPEN}(\d+){TOKEN_CLOSE}")
 _ATTRIBUTE_TOKEN = re.compile(rf"{TOKEN_OPEN}(\d+){TOKEN_CLOSE}")
 _VOID_ELEMENT = re.compile(r"^<(?:br|hr|img|input|wbr)\b.*?(\s*/)>$", re.S)
+_SPACES = re.compile(r"[ \t\r\n]+")      # those that a line may break at, not the no-break ones
 
 
 def accessible_html(wording: MeasureWording, system: str = "") -> Markup:
@@ -256,7 +257,7 @@ class InlineMarkdown:
     def html(self, prose: Prose) -> Markup:
         """The line as HTML without a block around it, whatever it begins with."""
         manuscript = MarkdownSource()
-        line = " ".join(manuscript.prose(prose).split())
+        line = _SPACES.sub(" ", manuscript.prose(prose)).strip()
         # As a heading, so that a line such as "1. Cut" makes no list; the sign at its end keeps a # there.
         html = self._markdown.reset().convert(f"# {line}{TOKEN_CLOSE}")
         return manuscript.fill(clean_inline(html.removeprefix("<h1>").removesuffix(f"{TOKEN_CLOSE}</h1>")))

@@ -15,9 +15,12 @@ from urllib.parse import unquote
 
 from PIL import Image, ImageColor, ImageDraw, ImageFont, ImageOps
 
-from generator.drawing import Recording, displayed, png_font, png_picture
+from generator.drawing.backends.png import font as png_font
+from generator.drawing.backends.png import png as png_picture
 from generator.drawing.paper_colours import tone_colour
+from generator.drawing.recording import Recording
 from generator.drawing.style import LINE_COLOURS, PALETTE
+from generator.drawing.typeface import displayed
 from generator.findings import Span
 from generator.language.source.files_beside import photo_findings
 from generator.tutorial import Photo, Tutorial

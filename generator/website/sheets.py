@@ -13,6 +13,7 @@ from generator.dataclass import dataclass
 from generator.locale import ENGLISH, Locale
 from generator.tutorial import MeasureWording, Tutorial
 from generator.tutorial.batch_supplies import BATCHES, SheetPlan, SheetsNeeded, ribbon_plans, sheet_plans
+from generator.units.wording import unbroken_figures
 from generator.website.pictures import PictureView, picture_view
 from generator.website.prose import InlineMarkdown, measure_html
 
@@ -44,9 +45,7 @@ def batch_table(tutorial: Tutorial, sheets: Iterable[SheetView], inline: InlineM
 def _sheet_columns(sheets: Iterable[SheetView]) -> Iterator[tuple[str, tuple[Markup, ...]]]:
     for sheet in sheets:
         if sheet.needed:
-            yield sheet.name.replace(" ×", "\u00a0×").replace(" in",
-                                                              "\u00a0in"), tuple(
-                                                                  each.sheets for each in sheet.needed)
+            yield unbroken_figures(sheet.name), tuple(each.sheets for each in sheet.needed)
 
 
 @dataclass(frozen=True, slots=True)

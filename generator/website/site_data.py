@@ -75,7 +75,7 @@ class SiteData:
 
 
 def _files(codes: Iterable[str]) -> dict[str, bytes]:
-    from generator.drawing import font_faces, stylesheet, web_fonts
+    from generator.drawing.backends.stylesheet import font_faces, stylesheet, web_fonts
     from generator.website.downloads import double_rule_files
     rules = dict(made for code in codes for made in double_rule_files(locale_for(code)))
     folder = DRAWING_STYLESHEET.rpartition("/")[0]

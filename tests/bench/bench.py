@@ -23,8 +23,9 @@ from mkdocs.config import load_config
 from plain import write_plain_site
 from templates import AIM, PAGE, large_blank, template
 
-from generator.drawing import step_pictures, svg
+from generator.drawing.backends.svg import svg
 from generator.drawing.folded.fold_pictures import fold_pictures
+from generator.drawing.steps.step_picture import step_pictures
 from generator.folding import fold
 from generator.tutorial import Tutorial, load_text
 from generator.tutorial.template_files import template_files

@@ -20,9 +20,10 @@ from pathlib import Path
 ROOT = Path(__file__).resolve().parents[2]
 sys.path.insert(0, str(ROOT))     # before what is of the project is imported
 
-from generator.drawing import step_pictures, svg  # noqa: E402
+from generator.drawing.backends.svg import svg  # noqa: E402
 from generator.drawing.folded.fold_pictures import fold_pictures  # noqa: E402
 from generator.drawing.folded.slider_data import slider_data  # noqa: E402
+from generator.drawing.steps.step_picture import step_pictures  # noqa: E402
 from generator.tutorial import load  # noqa: E402
 from generator.tutorial.troubleshooting import troubleshoot  # noqa: E402
 from generator.units import default_bench  # noqa: E402

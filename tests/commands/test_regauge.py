@@ -57,6 +57,55 @@ def test_five_choices_stand_side_by_side(box):
     assert "rounding number by number" in text and "unequal panels at 'panels'" in text
 
 
+def test_a_choice_that_outgrows_its_sheet_is_told(tmp_path):
+    """150 mm, scored half-way on a board of 1/8 in, is 5 3/4 or 6 in, which is wider than the sheet."""
+    path = tmp_path / "index.md"
+    path.write_text(sheet_of("wide: 150 mm, high: 190 mm", "strip = sheet(width=wide, height=high)\n"
+                             "line = score(strip, x=wide/2)", more="sheets: [150x200 mm, letter]\n"),
+                    encoding="utf-8")
+    told = run(path).stdout
+    data = json.loads(run(path, "--json").stdout)["choices"]
+    wide = [k for k, each in enumerate(data, 1) if float(each["values"]["wide"]["mm"]) > 150]
+    assert 0 < len(wide) < len(data)
+    assert [k for k, each in enumerate(data, 1) if each["too_large"]] == wide
+    assert data[wide[0] - 1]["too_large"] == [{"piece": "strip", "sheet": "150 × 200 mm"}]
+    listed = ", ".join(map(str, wide[:-1])) + f" and {wide[-1]}"
+    assert (f"with choices {listed} 'strip' is too large for 150 × 200 mm, which holds it as it is drawn; "
+            "--yield '150 × 200 mm=1' leaves such choices out\n") in told
+    assert "too large" not in run(path, "--yield", "150 × 200 mm=1").stdout
+
+
+def test_what_is_bought_stays_as_it_is(tmp_path):
+    """A candle of 54 mm is that in both editions: the panel keeps room for it, and nothing else is chosen."""
+    path = tmp_path / "index.md"
+    path.write_text(sheet_of("panel: 58 mm, wall: 74 mm, tab: 12 mm, room: 3 mm",
+                             STRIP + "\nexpect(panel >= candle + room)", more="bought: {candle: 54 mm}\n"),
+                    encoding="utf-8")
+    chosen = [each["values"] for each in json.loads(run(path, "--json").stdout)["choices"]]
+    assert len(chosen) == 5 and all(each.keys() == {"panel", "wall", "tab", "room"} for each in chosen)
+    assert all(float(each["panel"]["mm"]) >= 54 + float(each["room"]["mm"]) for each in chosen)
+    assert run(path, "--write").exit_code == 0
+    text = path.read_text(encoding="utf-8")
+    assert "bought: {candle: 54 mm}\n" in text
+    assert "candle" not in text.partition("editions:")[2].partition("}")[0]
+    worded = CliRunner().invoke(foldgauge, ["why", str(path), "candle"]).stdout
+    assert worded.startswith("candle = 54 mm | about 2 1/8 in\n")       # 54 / 25.4 = 2.126, and 17/8 = 2.125
+
+
+@pytest.mark.parametrize(("bought", "message"), [
+    ("{candle: 54 kg}", "kg is not a unit"), ("{candle: 54}", "the length 54 has no unit"),
+    ("{panel: 54 mm}", "“panel” is named in lengths already"),
+    ("{candle: {mm: 54 mm, in: 9 in}}", "is 54 mm in the metric edition and 9 in in the inch edition"),
+    ("{candle: {mm: 2 in, in: 2 in, of: wax}}", "“of” means nothing here")])
+def test_what_cannot_be_bought(tmp_path, bought, message):
+    """Sizes without a unit, names that stand for two things, two things under one name."""
+    path = tmp_path / "index.md"
+    path.write_text(sheet_of("panel: 58 mm, wall: 74 mm, tab: 12 mm", STRIP, more=(
+        f"bought: {bought}\neditions: {{in: {{panel: 2 1/4 in, wall: 3 in, tab: 1/2 in}}}}\n")),
+        encoding="utf-8")
+    assert message in CliRunner().invoke(foldgauge, ["check", str(path)]).output
+
+
 def test_millimetres_from_inches(tmp_path):
     """A design drawn in inches goes to millimetres, and its differences are told in inches."""
     path = tmp_path / "index.md"

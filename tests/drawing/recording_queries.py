@@ -1,7 +1,9 @@
 """Reading a recording in tests: what is drawn, what is said."""
 from __future__ import annotations
 
-from generator.drawing import Recording, Role, Surface, step_pictures
+from generator.drawing.pen import Role, Surface
+from generator.drawing.recording import Recording
+from generator.drawing.steps.step_picture import step_pictures
 from tests.drawing.sample_plans import STEPS, caddy
 
 DRAWN, OTHER = caddy("mm"), caddy("in")

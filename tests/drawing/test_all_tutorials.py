@@ -3,7 +3,8 @@ from __future__ import annotations
 
 import pytest
 
-from generator.drawing import overview_picture, step_pictures, svg
+from generator.drawing.backends.svg import svg
+from generator.drawing.steps.step_picture import overview_picture, step_pictures
 from tests.drawing.overlaps import clashes
 from tests.tutorial.site_tutorials import SHELF, on_shelf
 

@@ -5,8 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from generator.drawing import Role, Sign, Surface, overview_picture, step_pictures
+from generator.drawing.pen import Role, Sign, Surface
 from generator.drawing.steps.assembly_symbols import seam_letter
+from generator.drawing.steps.step_picture import overview_picture, step_pictures
 from generator.paper.glue_sides import on_paper
 from generator.paper.records import FoldDirection, Seam
 from tests.drawing.recording_queries import DRAWN, OTHER, picture, strokes, surfaces, texts

@@ -10,7 +10,7 @@ import shapely
 from lxml import etree
 from shapely import Polygon
 
-from generator.drawing import svg
+from generator.drawing.backends.svg import svg
 from generator.drawing.folded.arrangement import side_by_side
 from generator.drawing.folded.camera import Facet, box_centre, choose_camera
 from generator.drawing.folded.contours import contours

@@ -18,8 +18,10 @@ import pikepdf
 import pytest
 from lxml import etree
 
-from generator.drawing import png_picture, step_pictures, svg
+from generator.drawing.backends.png import png as png_picture
+from generator.drawing.backends.svg import svg
 from generator.drawing.process_table import PROCESS_BY_KEY
+from generator.drawing.steps.step_picture import step_pictures
 from generator.drawing.templates.bench_rows import card_rows
 from generator.locale import locale_for
 from generator.paper.work_kinds import ACT_KINDS, MARK_KINDS, Effect

@@ -9,7 +9,9 @@ import numpy as np
 import pytest
 from lxml import etree
 
-from generator.drawing import legend, png_picture, svg
+from generator.drawing.backends.legend import legend
+from generator.drawing.backends.png import png as png_picture
+from generator.drawing.backends.svg import svg
 from generator.drawing.folded.camera import Body
 from generator.drawing.folded.fold_pictures import draw_solid, shared_camera
 from generator.drawing.pen import Contour, FoldedFace, Surface

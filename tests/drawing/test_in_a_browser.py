@@ -6,9 +6,12 @@ from base64 import b64encode
 import pytest
 from playwright.sync_api import Browser
 
-from generator.drawing import Role, font_faces, step_pictures, stylesheet, svg, web_fonts
+from generator.drawing.backends.stylesheet import font_faces, stylesheet, web_fonts
+from generator.drawing.backends.svg import svg
 from generator.drawing.lettering import SMALL_LETTER_SIZE, text_width
+from generator.drawing.pen import Role
 from generator.drawing.recording import RecordingPen
+from generator.drawing.steps.step_picture import step_pictures
 from generator.geometry import Line, Point
 from generator.locale import locale_for
 from tests.drawing.sample_plans import STEPS, caddy

@@ -4,7 +4,7 @@ from __future__ import annotations
 from dataclasses import replace
 from fractions import Fraction
 
-from generator.drawing import step_pictures
+from generator.drawing.steps.step_picture import step_pictures
 from generator.paper.records import Side
 from tests.drawing.recording_queries import DRAWN, OTHER, texts
 from tests.drawing.sample_plans import Work, inch, mm

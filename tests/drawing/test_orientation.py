@@ -5,7 +5,8 @@ from fractions import Fraction
 
 import pytest
 
-from generator.drawing import Role, Sign, Surface, step_pictures
+from generator.drawing.pen import Role, Sign, Surface
+from generator.drawing.steps.step_picture import step_pictures
 from generator.geometry import Circle, Point
 from generator.paper.records import Orientation, Side
 from tests.drawing.recording_queries import picture, strokes, surfaces, texts

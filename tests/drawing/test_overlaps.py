@@ -10,7 +10,7 @@ import pytest
 from hypothesis import HealthCheck, Phase, example, given, settings
 from hypothesis import strategies as st
 
-from generator.drawing import overview_picture, step_pictures
+from generator.drawing.steps.step_picture import overview_picture, step_pictures
 from generator.geometry import Arc, Circle, Point
 from generator.paper.records import Side
 from generator.units import Quantity

@@ -9,7 +9,7 @@ import re
 
 import pytest
 
-from generator.drawing import png_picture
+from generator.drawing.backends.png import png as png_picture
 from generator.drawing.backends.svg import svg
 from generator.drawing.paper_colours import (
     colour_classes,

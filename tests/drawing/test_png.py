@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from generator.drawing import RecordingPen, Role, Surface
 from generator.drawing.backends.png import dashed_line, png
 from generator.drawing.lettering import LETTER_SIZE, DualText
-from generator.drawing.pen import Badge, Label
+from generator.drawing.pen import Badge, Label, Role, Surface
+from generator.drawing.recording import RecordingPen
 from generator.drawing.style import PALETTE
 from generator.geometry import Circle, Point, rectangle
 from tests.time_limits import examples

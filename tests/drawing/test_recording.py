@@ -5,11 +5,11 @@ import pytest
 
 import generator.drawing.backends.cutting_files
 import generator.drawing.backends.pdf  # noqa: F401 - so that their pens are known
-from generator.drawing import Pen, RecordingPen, Role, Sign, Surface, step_pictures
 from generator.drawing.lettering import LETTER_SIZE, DualText, text_block_size
-from generator.drawing.pen import Badge, Dimension, Label, Leader, Symbol
+from generator.drawing.pen import Badge, Dimension, Label, Leader, Pen, Role, Sign, Surface, Symbol
 from generator.drawing.picture_geometry import Box
-from generator.drawing.recording import ARROW_LENGTH, BADGE_DIAMETER, ORIGIN_RADIUS
+from generator.drawing.recording import ARROW_LENGTH, BADGE_DIAMETER, ORIGIN_RADIUS, RecordingPen
+from generator.drawing.steps.step_picture import step_pictures
 from generator.drawing.symbols import dimension_strokes, leader_strokes, symbol_strokes
 from generator.geometry import Arc, Circle, Line, Point
 from tests.drawing.sample_plans import STEPS, caddy

@@ -8,7 +8,8 @@ import pytest
 from lxml import etree
 from shapely import LineString, box
 
-from generator.drawing import overview_picture, step_pictures, svg
+from generator.drawing.backends.svg import svg
+from generator.drawing.steps.step_picture import overview_picture, step_pictures
 from generator.paper.records import Plan
 from tests.tutorial.site_tutorials import SHELF, on_shelf
 

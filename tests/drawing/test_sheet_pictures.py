@@ -8,7 +8,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
-from generator.drawing import Role, Surface, legend, sheet_pictures, svg
+from generator.drawing.backends.legend import legend
+from generator.drawing.backends.svg import svg
+from generator.drawing.pen import Role, Surface
+from generator.drawing.steps.sheet_picture import sheet_pictures
 from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, SheetLayout, StockSheet
 from generator.sheets import most_blanks, most_sets_layout
 from generator.units import ZERO, length, parse_length

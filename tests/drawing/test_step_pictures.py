@@ -5,7 +5,9 @@ from dataclasses import replace
 
 import pytest
 
-from generator.drawing import Role, Surface, legend, legend_sample, overview_picture, step_pictures
+from generator.drawing.backends.legend import legend, legend_sample
+from generator.drawing.pen import Role, Surface
+from generator.drawing.steps.step_picture import overview_picture, step_pictures
 from generator.geometry import Line
 from generator.paper.records import Side
 from tests.drawing.recording_queries import DRAWN, OTHER, picture, strokes, surfaces, texts

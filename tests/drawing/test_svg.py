@@ -7,12 +7,12 @@ from fractions import Fraction
 import pytest
 from lxml import etree
 
-from generator.drawing import Role, Surface, step_pictures, svg
 from generator.drawing.backends.stylesheet import stylesheet
-from generator.drawing.backends.svg import PathData, svg_number
+from generator.drawing.backends.svg import PathData, svg, svg_number
 from generator.drawing.lettering import LETTER_SIZE, DualText
-from generator.drawing.pen import Label
+from generator.drawing.pen import Label, Role, Surface
 from generator.drawing.recording import RecordingPen
+from generator.drawing.steps.step_picture import step_pictures
 from generator.geometry import Arc, Circle, EllipseArc, Line, Point
 from tests.drawing.sample_plans import STEPS, caddy
 

@@ -8,7 +8,7 @@ from fontTools.subset import Options, Subsetter
 from fontTools.ttLib import TTFont
 from pdfminer.fontmetrics import FONT_METRICS
 
-from generator.drawing import font_faces, web_fonts
+from generator.drawing.backends.stylesheet import font_faces, web_fonts
 from generator.drawing.typeface import BOLD, FOLDER, REGULAR, WEB_FONT_RANGES, displayed, missing_letters
 from generator.locale import LANGUAGES
 from tests.house.tracked_files import ROOT

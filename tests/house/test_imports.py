@@ -26,8 +26,8 @@ MAY_IMPORT["record"] = MAY_IMPORT["tutorial"] | {"tutorial"}
 MAY_IMPORT |= {room: MAY_IMPORT["record"] | {"record"} for room in ("website", "commands")}
 
 LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and not always needed
-# importer → what it imports inside functions: a build needs it only where a page is not found finished, a
-# check only for letters beyond Latin, the command line only for the command that is called
+# importer → what it imports inside functions: a build needs it only where a page is not found
+# finished, the command line only for the command that is called
 LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.commands.main": {f"generator.commands.{name}" for name in (
             "changed", "check", "fit", "fold", "kit", "new", "publish", "reference", "regauge", "reports",
@@ -38,11 +38,11 @@ LATE = {"generator.files.program_digest": {"importlib.metadata"},
                                        "generator.tutorial.load"},
         "generator.commands.why": {"generator.tutorial.derivation"},
         "generator.language.source.files_beside": {"PIL"},      # 20 ms, and many tutorials show no photo
-        "generator.tutorial.source_checks": {"generator.drawing"},
         "generator.website.light_svg": {"generator.drawing.backends.svg"},
         "generator.website.recorded_state": {"generator.drawing.templates.page"},
         "generator.website.sources": {"generator.website.tutorial_pages"},
-        "generator.website.site_data": {"generator.drawing", "generator.website.data_page_contents",
+        "generator.website.site_data": {"generator.drawing.backends.stylesheet",
+                                        "generator.website.data_page_contents",
                                         "generator.website.downloads"}}
 HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands", "website"}, "svgwrite": {"drawing"},
          "pikepdf": {"drawing"}, "ezdxf": {"drawing"}, "fontTools": {"drawing"},

@@ -29,7 +29,7 @@ import json, sys
 from click.testing import CliRunner
 import generator
 from generator.commands.main import foldgauge
-from generator.drawing import step_pictures
+from generator.drawing.steps.step_picture import step_pictures
 from generator.drawing.backends.words import WordsPen
 from generator.drawing.templates.bench_rows import card_rows
 from generator.locale import locale_for

@@ -22,6 +22,7 @@ def wrong(text: str, reserved: frozenset[str] = frozenset()):
     ("credit: {autor: x}", "front-key", 4, 10, "did you mean author?"),
     ("papers: {card: {wieght: 200 gsm}}", "front-key", 4, 17, "did you mean weight?"),
     ("tools: {hole: {mm: 3 mm, in: 1/8 in, cm: 3}}", "front-key", 4, 38, "mm, in"),
+    ("hand: {mm: 0.5 mm, in: 1/32 in, cm: 3}", "front-key", 4, 33, "mm, in"),
     ("editions: {inch: {}}", "front-key", 4, 12, "did you mean in?"),
     ("counts: {Sides: 8}", "front-key", 4, 10, "begin with a letter: sides"),
     ("counts: {2sides: 8}", "front-key", 4, 10, "sides"),

@@ -83,7 +83,7 @@ def test_the_keyboard_leads_to_a_step(page, address, text, ends):
     field.wait_for(state="hidden")
     page.wait_for_function("document.activeElement.id === 'the-search'")
     page.keyboard.press("Enter")
-    assert page.evaluate("document.activeElement.getAttribute('role')") == "combobox"   # at once: no letter is lost
+    assert page.evaluate("document.activeElement.getAttribute('role')") == "combobox"   # at once
     page.keyboard.type(text)
     page.locator(OPTION).first.wait_for()
     assert field.input_value() == text

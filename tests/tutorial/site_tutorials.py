@@ -22,11 +22,16 @@ SYSTEMS = ("mm", "in")
 
 
 @cache
-def on_shelf(slug: str) -> Tutorial:
-    """A tutorial of the shelf, which must load without any finding."""
+def in_languages(slug: str) -> Mapping[str, Tutorial]:
+    """A tutorial of the shelf by the codes of its languages; it must load without any finding."""
     loaded = load(SHELF[slug], f"{slug}/index.md", BENCHES)
     assert loaded.tutorial is not None and loaded.findings == (), loaded.findings
-    return loaded.tutorial
+    return {"en": loaded.tutorial, **loaded.translations}
+
+
+def on_shelf(slug: str) -> Tutorial:
+    """The same in English."""
+    return in_languages(slug)["en"]
 
 
 def folded_of(tutorial: Tutorial) -> tuple[Plan, FoldedPlan | None]:

@@ -10,7 +10,7 @@ import numpy as np
 import pytest
 from lxml import etree
 
-from generator.drawing import svg
+from generator.drawing.backends.svg import svg
 from generator.drawing.folded.camera import BentPart, Facet
 from generator.drawing.folded.fold_pictures import fold_pictures
 from generator.drawing.folded.solid_builder import SolidBuilder

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from generator.drawing import step_pictures
+from generator.drawing.steps.step_picture import step_pictures
 from generator.tutorial import ComputedValue, load, load_text
 from generator.tutorial.prose_evaluation import plain_text
 from generator.tutorial.translation import TranslationSource

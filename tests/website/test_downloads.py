@@ -40,7 +40,7 @@ def test_the_files_are_what_they_say(project):
         assert "Sleeve for a bar of soap" in document.pages[1].extract_text()
     drawing = etree.fromstring(files[f"{FOLDER}soap-sleeve-mm-cutting.svg"])
     assert drawing.get("width") == "130mm"
-    assert "comes out 130 mm wide" in page.xpath("string(//section[@class='downloads'])")
+    assert "comes out 130\u00a0mm wide" in page.xpath("string(//section[@class='downloads'])")
 
 
 def test_each_link_says_which_it_is(project):

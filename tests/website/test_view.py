@@ -10,7 +10,10 @@ from hypothesis import strategies as st
 from lxml import etree
 from PIL import Image
 
-from generator.drawing import ListRow, RecordingPen, Role, StepPicture, Surface
+from generator.drawing.pen import Role, Surface
+from generator.drawing.recording import RecordingPen
+from generator.drawing.steps.dual_measures import ListRow
+from generator.drawing.steps.step_picture import StepPicture
 from generator.geometry import rectangle
 from generator.website.filters import duration
 from generator.website.pictures import card_view, picture_view, row_html

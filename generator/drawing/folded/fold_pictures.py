@@ -15,7 +15,6 @@ from shapely import Polygon
 from shapely.geometry.base import BaseGeometry
 
 from generator.dataclass import dataclass, field, replace
-from generator.drawing import StepPicture
 from generator.drawing.folded.arrangement import TIED_NOTE, assembled_solid, finished_solid, side_by_side
 from generator.drawing.folded.camera import Camera, Solid, box_centre, choose_camera
 from generator.drawing.folded.contours import ContourLine, contours
@@ -26,6 +25,7 @@ from generator.drawing.paper_colours import side_colour
 from generator.drawing.pen import Contour, FoldedFace, Path, Surface
 from generator.drawing.recording import Recording, RecordingPen
 from generator.drawing.steps.layout import PICTURE_WIDTH
+from generator.drawing.steps.step_picture import StepPicture
 from generator.folding import FoldedPlan
 from generator.folding.records import placed_points
 from generator.folding.stages import FoldStage

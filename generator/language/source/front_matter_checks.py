@@ -36,8 +36,8 @@ from generator.units import SYSTEMS, QuantityError, other_system
 
 _MODELS: Mapping[KeyPath, type[BaseModel]] = {
            (): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
-           ("papers",): PaperModel, ("tools",): ToolModel, ("sheets",): SheetModel,
-           ("holds",): HoldsModel, ("bow",): ToolModel, ("guides",): GuidesModel,
+           ("papers",): PaperModel, ("tools",): ToolModel, ("bought",): ToolModel, ("sheets",): SheetModel,
+           ("holds",): HoldsModel, ("bow",): ToolModel, ("hand",): ToolModel, ("guides",): GuidesModel,
            ("guides", "stylus"): ToolModel, ("guides", "within"): ToolModel}
 _CHOICES: Mapping[str, tuple[str, ...]] = {
     "grain": get_args(GrainDirection), "level": get_args(Level), "drawn_in": get_args(SystemCode),
@@ -152,7 +152,7 @@ def _type_message(kind: str, what: str, path: KeyPath, tree: YamlTree) -> tuple[
 UNIT_WORDS = frozenset({"mm", "cm", "dm", "m", "in", "inch", "inches", "deg"})
 MAX_NAMES = 100    # of one kind
 MAX_LISTED = 12    # in one message
-NAME_GROUPS = ("counts", "lengths", "tools", "papers")
+NAME_GROUPS = ("counts", "lengths", "tools", "bought", "papers")
 
 
 def missing_keys(tree: YamlTree) -> Iterator[Finding]:
@@ -188,13 +188,16 @@ def wrong_systems(model: FrontModel, tree: YamlTree) -> Iterator[Finding]:
     """Lengths typed in the system that has no place there."""
     for name, measure in model.lengths.items() if model.drawn_in else ():
         yield from _wrong_system(measure, str(model.drawn_in), ("lengths", name), tree)
-    for name, tool in model.tools.items():
-        yield from _wrong_system(tool.mm, "mm", ("tools", name, "mm"), tree)
-        yield from _wrong_system(tool.inch, "in", ("tools", name, "in"), tree)
-    for key, guide in (("stylus", model.guides.stylus), ("within", model.guides.within)):
-        if guide is not None and guide.mm is not None and guide.mm.text != guide.inch.text:
-            yield from _wrong_system(guide.mm, "mm", ("guides", key, "mm"), tree)
-            yield from _wrong_system(guide.inch, "in", ("guides", key, "in"), tree)
+    fixed: dict[KeyPath, ToolModel | None] = {
+        **{("tools", name): tool for name, tool in model.tools.items()},
+        **{("bought", name): size for name, size in model.bought.items() if size.mm.text != size.inch.text},
+        **{("guides", key): guide for key, guide in (("stylus", model.guides.stylus),
+                                                     ("within", model.guides.within))
+           if guide is not None and guide.mm is not None and guide.mm.text != guide.inch.text}}
+    for path, size in fixed.items():
+        if size is not None:
+            yield from _wrong_system(size.mm, "mm", (*path, "mm"), tree)
+            yield from _wrong_system(size.inch, "in", (*path, "in"), tree)
     for system, lengths in (("mm", model.editions.mm), ("in", model.editions.inch)):
         for name, measure in (lengths or {}).items():
             yield from _wrong_system(measure, system, ("editions", system, name), tree)
@@ -248,6 +251,8 @@ def edition_differences(model: FrontModel, tree: YamlTree, unread: frozenset[str
 def _extra_length_text(name: str, model: FrontModel) -> tuple[str, str]:
     if name in model.tools:
         return f"“{name}” is a size of a tool, which has both its values under tools:", "take it out here"
+    if name in model.bought:
+        return f"“{name}” is something bought, which has its size under bought:", "take it out here"
     if name in model.counts:
         return f"“{name}” is a count, which is the same in both editions", "take it out here"
     near = nearest_word(name, model.lengths)

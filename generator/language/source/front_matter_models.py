@@ -199,7 +199,7 @@ class PaperModel(_KeyGroup):
 
 
 class ToolModel(_KeyGroup):
-    """A size that a tool fixes, in both systems."""
+    """A size that a tool, or something bought, fixes, in both systems."""
 
     mm: Length
     inch: Length = Field(alias="in")
@@ -330,6 +330,7 @@ class FrontModel(_KeyGroup):
     counts: dict[Name, Count] = {}
     lengths: dict[Name, Length] = {}
     tools: dict[Name, ToolModel] = {}
+    bought: dict[Name, Annotated[ToolModel, BeforeValidator(for_both_systems)]] = {}
     editions: EditionsModel = EditionsModel.model_validate({})
     papers: dict[Name, PaperModel] = {}
     names: dict[str, Text] = {}

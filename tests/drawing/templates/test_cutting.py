@@ -17,11 +17,12 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from lxml import etree
 
-from generator.drawing import DualText, RecordingPen, Role, Sign, Surface
 from generator.drawing.backends.cutting_files import cutting_svg, dxf, layer_name
-from generator.drawing.pen import Badge, Label, Symbol
+from generator.drawing.lettering import DualText
+from generator.drawing.pen import Badge, Label, Role, Sign, Surface, Symbol
 from generator.drawing.picture_geometry import Box
 from generator.drawing.process_table import OUTER_EDGE, PROCESS_BY_KEY, WORKING_ORDER
+from generator.drawing.recording import RecordingPen
 from generator.drawing.templates.cutting import PIECE_GAP, Scoring, cutting_lines
 from generator.drawing.templates.page import TemplateFace
 from generator.drawing.templates.processes import processed_piece, uncovered_parts, without_duplicates
