@@ -200,7 +200,9 @@ def _text(answers: Sequence[FamilyAnswer], wish: ContentsWish, slack: Fraction, 
 
 def _edition_rows(one: EditionFigures) -> list[str]:
     lengths = ", ".join(f"{name} {typed_length(mm, one.system)}" for name, mm in one.lengths.items())
-    return [f"   {SYSTEMS[one.system].edition}: {one.boxes} a sheet, {round(100 * one.waste)} % waste; "
+    given = f"{one.boxes} a sheet, {round(100 * one.waste)} % waste" if one.boxes else (
+        f"none comes out of {one.sheet.title}")
+    return [f"   {SYSTEMS[one.system].edition}: {given}; "
             f"finished {one.finished}, inside {one.inside}",
             f"      {lengths}", f"      blanks: {'; '.join(one.blanks)}"]
 

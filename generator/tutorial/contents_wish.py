@@ -47,8 +47,7 @@ class Room:
     def text(self, system: str) -> str:
         """As an edition says it."""
         size = self.solid
-        words = dimensions_text((size.across, size.deep, size.high), system)
-        return f"{words} across" if self.height is None else words
+        return dimensions_text((size.across, size.deep, size.high), system)
 
     @property
     def solid(self) -> SolidSize:

@@ -33,6 +33,7 @@ from generator.regauge import (
 )
 from generator.regauge.rewriting import fill_dimensions, rewrite_edition, typed_length
 from generator.regauge.solution import FoldedCheck
+from generator.tutorial.edition_writer import WriteRefused, required_window
 from generator.tutorial.folded_editions import check_folded
 from generator.tutorial.load import load_text
 from generator.units import (
@@ -181,7 +182,15 @@ def source_with_other_edition(text: str, system: str, benches: Mapping[str, Benc
     if answer.best is None:
         raise UnsuitableDimensions(
             f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
-    return rewrite_edition(text, other, answer.best.values, answer.problem.drawn, within)
+    values, problem = answer.best.values, answer.problem
+    try:        # what is pinned may lie outside of every window that was tried
+        within = required_window(problem, values, within) if pinned else within
+    except WriteRefused as far:
+        raise UnsuitableDimensions(str(far)) from None
+    if within is not None and within > WIDER_WINDOWS[-1]:
+        raise UnsuitableDimensions(f"its lengths in the other system ({other}) would make another box: they "
+                                   f"lie up to {float(within * 100):.0f} % from the drawn ones")
+    return rewrite_edition(text, other, values, problem.drawn, within)
 
 
 def dimensions(family: Family, given: Mapping[str, int | Quantity],

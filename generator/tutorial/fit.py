@@ -57,24 +57,40 @@ def needed_room(wish: ContentsWish, slack: Fraction, plan: Plan) -> Room:
 def fitted_source(family: Family, wish: ContentsWish, slack: Fraction, benches: Mapping[str, Bench],
                   title: str, shown: str) -> str:
     """The source of a family in the least lengths that hold the thing in both editions. Raises CannotHold."""
-    system = wish.system
+    system, reason = wish.system, ""
     search = _search_for(family, wish, slack, benches[system])
-    values = search.best()
-    counts, lengths = dimensions(family, {n: length(v) for n, v in values.items()}, benches[system])
-    text = fill_dimensions(family.source.replace(TITLE, title), system, counts, lengths)
-    text = rewrite_key(text, "holds", _holds_value(wish))
-    other = benches[other_system(system)]
-    steps = _search_for(family, wish, slack, other).steps
-    pinned = {n: ceil(v / steps[n]) * steps[n] for n, v in values.items()}
+    smallest = search.best()
 
     def check(front: FrontMatter, plan: Plan) -> tuple[Finding, ...]:
         return *check_folded(front, plan), *_too_small(plan, wish, slack)
-    for kept in (pinned, {}):
+    for values, pinned in _pairs(search, smallest, _search_for(family, wish, slack,
+                                                               benches[other_system(system)])):
+        counts, lengths = dimensions(family, {n: length(v) for n, v in values.items()}, benches[system])
+        text = fill_dimensions(family.source.replace(TITLE, title), system, counts, lengths)
+        text = rewrite_key(text, "holds", _holds_value(wish))
         try:
-            return source_with_other_edition(text, system, benches, shown, check, kept)
+            return source_with_other_edition(text, system, benches, shown, check, pinned)
         except UnsuitableDimensions as wrong:
-            reason = wrong
-    raise CannotHold(f"it would hold it with {_typed(values, system)}, but {_first_line(reason)}")
+            reason = reason or _first_line(wrong)
+    raise CannotHold(f"it would hold it with {_typed(smallest, system)}, but {reason}")
+
+
+def _pairs(search: _FitSearch, smallest: LengthValues,
+           other: _FitSearch) -> Iterator[tuple[LengthValues, LengthValues]]:
+    """Lengths of the drawn edition and of the other one that may go together, the smallest first.
+
+    The next marks above the drawn lengths; where these meet not all requirements the other edition's own
+    least; and where its marks lie so far apart that it is another box, drawn lengths nearer to those.
+    """
+    yield smallest, {n: ceil(v / other.steps[n]) * other.steps[n] for n, v in smallest.items()}
+    try:
+        own = other.best()
+    except CannotHold:
+        return
+    yield smallest, own
+    nearer = {n: max(v, round(own[n] / search.steps[n]) * search.steps[n]) for n, v in smallest.items()}
+    if nearer != smallest and search.holds(nearer):
+        yield nearer, own
 
 
 def _typed(values: LengthValues, system: str) -> str:

@@ -83,3 +83,21 @@ def test_the_second_check_finds_what_does_not_fit():
     assert len(problems(117, 76, 38)) == len(problems(116, 77, 38)) == 1
     assert problems(37, None, None) == [] and len(problems(38, None, None)) == 1
     assert any("boxes take" in each for each in problems(76, None, 38, boxes=2))
+
+
+@pytest.mark.slow
+def test_the_other_edition_has_its_own_least_lengths_where_the_next_marks_do_not_do(here):
+    """Four biscuits upon each other in a drawer, by hand: card of 0.26 mm, twice the wall at most its width.
+
+    60 + 2 (2 + 0.26) + 0.52 = 65.04 mm: long is 66 mm, or 2 9/16 in (65.09 mm). 36 + 2 + 0.26 = 38.26 mm:
+    wall is 40 mm, or 1 5/8 in, since 1 1/2 in is 38.1 mm; wide is twice that, 80 mm or 3 1/4 in. The next
+    sixteenth above 80 mm, 3 3/16 in, is less than twice 1 5/8 in.
+    """
+    result = run("fit", "--holds", "4 biscuits, 60 mm across, 9 mm high, stacked", "--family", "drawer",
+                 "--sheet",
+                 "12x12 in", "--json")
+    assert result.exit_code == 0
+    editions = json.loads(result.stdout)["families"][0]["editions"]
+    named = {system: [one["lengths"][name] for name in ("long", "wide", "wall")] for system,
+             one in editions.items()}
+    assert named == {"mm": ["66 mm", "80 mm", "40 mm"], "in": ["2 9/16 in", "3 1/4 in", "1 5/8 in"]}
