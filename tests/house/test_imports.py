@@ -46,7 +46,8 @@ LATE = {"generator.files.program_digest": {"importlib.metadata"},
                                         "generator.website.downloads"}}
 HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands", "website"}, "svgwrite": {"drawing"},
          "pikepdf": {"drawing"}, "ezdxf": {"drawing"}, "fontTools": {"drawing"},
-         "babel": {"locale"}, "num2words": {"locale"}}   # a library that only these rooms may know
+         "babel": {"locale"}, "num2words": {"locale"},
+         "pydantic": {"language", "website"}}   # a library that only these rooms may know
 
 KNOWN = house.modules()
 
