@@ -30,7 +30,7 @@ LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and
 # finished, the command line only for the command that is called
 LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.commands.main": {f"generator.commands.{name}" for name in (
-            "changed", "check", "fold", "kit", "new", "publish", "reference", "regauge", "reports",
+            "changed", "check", "fit", "fold", "kit", "new", "publish", "reference", "regauge", "reports",
             "template", "translated", "uses", "why")}
             | {"generator.files", "generator.findings"},
         "generator.commands.check": {"generator.record.snapshot"},
