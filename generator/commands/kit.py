@@ -12,8 +12,18 @@ from pathlib import Path
 import click
 
 from generator.commands.bench_settings import site_folder
+from generator.commands.kit_costs import Prices, cost_data, cost_lines
+from generator.commands.kit_pdf import kit_pdf
 from generator.commands.kit_report import kit_data, kit_text
-from generator.commands.sources import is_folder, load_source, print_findings, sound_tutorial, source_at
+from generator.commands.sources import (
+    is_folder,
+    load_source,
+    print_findings,
+    sound_tutorial,
+    source_at,
+    texts_by_file,
+)
+from generator.files import NotWritten, write_files
 from generator.findings import has_errors
 from generator.language.source.front_matter_values import read_sheet
 from generator.paper.sheet_layouts import StockSheet
@@ -34,15 +44,21 @@ _SPARE = re.compile(r"(\d{1,3}(?:\.\d{1,2})?)\s*%")
 @click.option("--stop-after", "stops", multiple=True, metavar="[SLUG=]STEP",
               help="Make the boxes up to the end of this step beforehand: its number or its title.")
 @click.option("--spare", default="0%", metavar="PERCENT", help="Cut so many boxes more: 10%.")
+@click.option("--left", default=0, metavar="N", type=click.IntRange(0),
+              help="So many people are left-handed.")
+@click.option("--pdf", "pdf_file", default="", metavar="FILE",
+              help="Write lists, labels for the bags and a hand-out in large print.")
+@click.option("--costs", default="", metavar="FILE",
+              help="Prices (YAML), from a file outside of the tutorials: printed here and nowhere else.")
 @click.option("--json", "as_json", is_flag=True, help="Print for programs, findings included.")
 def kit(orders: tuple[str, ...], edition: str | None, sheets: tuple[str, ...], stops: tuple[str, ...],
-        spare: str, as_json: bool) -> None:
+        spare: str, left: int, pdf_file: str, costs: str, as_json: bool) -> None:
     """Work out what an evening of boxes takes: sheets, cuts by setting of the fence, supplies, bags.
 
     SLUG is a tutorial or its file, N how many boxes of it (one without). Exit 1 where a source is not sound,
     or a blank comes out of no sheet.
     """
-    share, texts = _spare_share(spare), {}
+    share, texts, prices = _spare_share(spare), {}, Prices(Path(costs)) if costs else None
     made: list[tuple[Tutorial, int]] = []
     for slug, boxes in map(_order, orders):
         source = _source_of(slug)
@@ -50,19 +66,38 @@ def kit(orders: tuple[str, ...], edition: str | None, sheets: tuple[str, ...], s
         tutorial = sound_tutorial(source, loaded)
         if any(tutorial.file == each.file for each, _ in made):
             raise click.UsageError(f"{slug} is asked for twice; add the boxes up: {slug}=N")
+        if any(tutorial.slug == each.slug for each, _ in made):
+            raise click.UsageError(f"two tutorials are called {tutorial.slug}; make a kit of each")
         made.append((tutorial, boxes))
+        if pdf_file:
+            print_findings((each for each in loaded.findings if each.code == "template-letters"),
+                           texts_by_file(source, loaded))
         texts[tutorial.file] = loaded.source
     system = edition or made[0][0].drawn_in
     given = _stops(stops, [tutorial for tutorial, _ in made])
     worked = kit_of([KitOrder(tutorial, boxes, boxes + math.ceil(boxes * share), given.get(tutorial.slug, 0))
-                     for tutorial, boxes in made], system, [*map(_sheet, sheets)])
+                     for tutorial, boxes in made], system, [*map(_sheet, sheets)], left)
+    if left > worked.bags:
+        raise click.UsageError(f"--left: {left} people are left-handed, and there are {worked.bags} bags")
     if as_json:
-        click.echo(json.dumps(kit_data(worked), ensure_ascii=False, indent=2))
+        priced = {"costs": cost_data(worked, prices)} if prices is not None else {}
+        click.echo(json.dumps(kit_data(worked) | priced, ensure_ascii=False, indent=2))
     print_findings(() if as_json else worked.findings, texts)
     if has_errors(worked.findings):
         sys.exit(1)
+    if pdf_file:
+        _write(Path(pdf_file), kit_pdf(worked))
     if not as_json:
         click.echo(kit_text(worked))
+        if prices is not None:
+            click.echo("\n".join(("", "Costs", *cost_lines(worked, prices))))
+
+
+def _write(path: Path, data: bytes) -> None:
+    try:
+        write_files(path.parent, {path.name: data})
+    except NotWritten as trouble:
+        raise click.UsageError(str(trouble)) from None
 
 
 def _order(text: str) -> tuple[str, int]:

@@ -30,8 +30,17 @@ NO_MINUTES = "no minutes are stated for single steps"
 
 def kit_text(kit: Kit) -> str:
     """The whole kit, as it is printed at a terminal."""
-    return "\n".join(line for part in (_head(kit), _sheets(kit), _cutting(kit), _supplies(kit), _bags(kit),
-                                       _time(kit)) for line in part)
+    return "\n".join((*_head(kit), *(line for title, lines in kit_parts(kit)
+                                     for line in ("", title, *lines))))
+
+
+def kit_parts(kit: Kit) -> Iterator[tuple[str, tuple[str, ...]]]:
+    """Each part of it: a title, and lines of which what explains another is set further in."""
+    yield "Sheets to buy", tuple(_sheets(kit))
+    yield "Cuts by setting of the fence", tuple(_cutting(kit))
+    yield "Supplies", tuple(_supplies(kit))
+    yield f"{counted(kit.bags, 'bag')}, one a person", tuple(_bags(kit))
+    yield "Time", tuple(_time(kit))
 
 
 def counted(n: int, one: str, many: str = "") -> str:
@@ -47,10 +56,11 @@ def _head(kit: Kit) -> Iterator[str]:
 
 
 def _sheets(kit: Kit) -> Iterator[str]:
-    yield from ("", "Sheets to buy")
     for each in kit.papers:
         plan = each.chosen
-        sure = "no fewer will do" if each.plans.fewest_sheets else "no plan with fewer was found"
+        sure = ("no fewer will do" if each.plans.fewest_sheets else
+                f"{each.plans.enough} would do, each cut for itself" if each.plans.enough < plan.sheets else
+                "no plan with fewer was found")
         words = paper_words(each.paper)
         what = each.name if words in each.name else f"{each.name} ({words})"
         yield f"  {plan.sheets} × {each.sheet.title} of {what}; {sure}"
@@ -63,8 +73,9 @@ def _runs(each: KitPaper) -> str:
 
 
 def _others(each: KitPaper) -> str:
-    return "; ".join(f"{sheet.title} is too small" if count is None else
-                     f"of {sheet.title} it would take {count}" for sheet, count in each.others)
+    return "; ".join(f"{sheet.title} is too small" if found is None else
+                     f"of {sheet.title} it would take {found.sheets}{'' if found.fewest else ' at most'}"
+                     for sheet, found in each.others)
 
 
 def _measure(kit: Kit, mm: Fraction) -> str:
@@ -73,8 +84,7 @@ def _measure(kit: Kit, mm: Fraction) -> str:
 
 def _cutting(kit: Kit) -> Iterator[str]:
     cuts = sum(setting.cuts for setting in kit.settings)
-    yield from ("", f"Cuts by setting of the fence: {counted(len(kit.settings), 'setting')}, "
-                    f"{counted(cuts, 'cut')}, one sheet at a time")
+    yield f"  {counted(len(kit.settings), 'setting')}, {counted(cuts, 'cut')}, one sheet at a time"
     for number, setting in enumerate(kit.settings, start=1):
         fence = next(iter(setting.papers.values())).fence
         yield f"  {number}. {_measure(kit, fence)}: {counted(setting.cuts, 'cut')}"
@@ -124,7 +134,6 @@ def _left_over(kit: Kit, each: KitPaper) -> Iterator[str]:
 
 
 def _supplies(kit: Kit) -> Iterator[str]:
-    yield from ("", "Supplies")
     for order in kit.orders:
         for name, text in ribbons(kit, order):
             yield f"  {text} of {name} for {order.tutorial.front.title}"
@@ -148,7 +157,8 @@ def ribbons(kit: Kit, order: KitOrder) -> Iterator[tuple[str, str]]:
 
 
 def _bags(kit: Kit) -> Iterator[str]:
-    yield from ("", f"{counted(kit.bags, 'bag')}, one a person")
+    if kit.left:
+        yield "  for left-handed people: bag" + (" 1" if kit.left == 1 else f"s 1 to {kit.left}")
     for order in kit.orders:
         who = ("" if order.boxes == kit.bags else
                f", in bags 1 to {order.boxes}" if order.boxes > 1 else ", in bag 1")
@@ -177,7 +187,6 @@ def bag_line(kit: Kit, order: KitOrder, item: BagItem) -> str:
 
 
 def _time(kit: Kit) -> Iterator[str]:
-    yield from ("", "Time")
     for order in kit.orders:
         minutes, title = order.tutorial.front.minutes, order.tutorial.front.title
         if minutes is None:
@@ -208,20 +217,21 @@ def kit_data(kit: Kit) -> dict[str, Any]:
                       "work": [{"paper": kit.papers[place].name, **_work_data(work)}
                                for place, own in each.papers.items() for work in own.work]}
                      for each in kit.settings],
-        "bags": kit.bags,
+        "bags": kit.bags, "left_handed": kit.left,
         "findings": findings_data(kit.findings)}
 
 
 def _paper_data(each: KitPaper) -> dict[str, Any]:
     return {"paper": each.name, "words": paper_words(each.paper), "sheet": each.sheet.title,
             **_plan_data(each.chosen), "fewest_sheets": each.plans.fewest_sheets,
-            "fewest_settings": each.plans.fewest_settings,
+            "fewest_settings": each.plans.fewest_settings, "enough_sheets": each.plans.enough,
             "grain_along": each.chosen.direction,
             "blanks": {name: count for name, count in each.chosen.gives.items()},
             "left_over": [{"size": [*map(str, size)], "count": count}
                           for size, count in each.chosen.offcuts.items()],
             "with_fewer_settings": [_plan_data(plan) for plan in each.plans.plans[:-1]],
-            "other_sheets": {sheet.title: count for sheet, count in each.others}}
+            "other_sheets": {sheet.title: found and {"sheets": found.sheets, "fewest": found.fewest}
+                             for sheet, found in each.others}}
 
 
 def _plan_data(plan: SharedPlan) -> dict[str, int]:

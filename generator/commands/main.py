@@ -19,6 +19,7 @@ COMMANDS = {
                "sentences.",
     "check": "Check tutorials: files, folders of them, or - for one source from standard input.",
     "explain": "Print what a finding means, with an example and what mends it; without CODE, all codes.",
+    "fit": "Find boxes for a thing: which families hold it, in which lengths, and how many a sheet gives.",
     "fold": "Fold a tutorial's plans and say whether they close, edition by edition.",
     "kit": "Work out what an evening of boxes takes: sheets, cuts by setting of the fence, supplies, bags.",
     "measures": "Print every measure of a tutorial in both editions.",
@@ -74,6 +75,8 @@ def _of_changes(name: str) -> click.Command:
         from generator.commands.publish import publish as command
     elif name == "kit":
         from generator.commands.kit import kit as command
+    elif name == "fit":
+        from generator.commands.fit import fit as command
     else:
         from generator.commands.uses import uses as command
     return command

@@ -42,25 +42,35 @@ def new(slug: str, folder: Path, name: str | None, system: str | None, given: Se
     for in the system it is drawn in, and the lengths of the other edition are
     chosen so that every mark lies on its tool.
     """
+    if name is None and (system or given):
+        raise click.UsageError("--drawn-in and --set go with a --family")
+    target, title = new_target(slug, folder), title_of(slug)
+    if name is None:
+        text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8").replace(
+            "TITLE", title)
+    else:
+        text = _family_source(family(name), title, system or METRIC.code, given, target)
+    write_new(target, text)
+    click.echo(f"{target} is written. Check it with: foldgauge check {target}")
+
+
+def new_target(slug: str, folder: Path) -> Path:
+    """The file of a tutorial that is to be started. Raises click.UsageError where it cannot be, or is."""
     if not SLUG.fullmatch(slug) or len(slug) > MAX_SLUG_LENGTH:
         raise click.UsageError(
             f"'{slug}' cannot be part of an address: use small letters, digits and hyphens, "
                                f"{MAX_SLUG_LENGTH} at most, for example tea-tin")
     if fault := folder_name_fault(slug):
         raise click.UsageError(f"'{slug}' {fault}: give it another name")
-    if name is None and (system or given):
-        raise click.UsageError("--drawn-in and --set go with a --family")
     target = folder / slug / "index.md"
     if is_readable_file(target):
         raise _already_there(target)
-    title = slug.replace("-", " ").capitalize()
-    if name is None:
-        text = files("generator.commands").joinpath("first.md").read_text(encoding="utf-8").replace(
-            "TITLE", title)
-    else:
-        text = _family_source(family(name), title, system or METRIC.code, given, target)
-    _write_new(target, text)
-    click.echo(f"{target} is written. Check it with: foldgauge check {target}")
+    return target
+
+
+def title_of(slug: str) -> str:
+    """The title that a tutorial begins with."""
+    return slug.replace("-", " ").capitalize()
 
 
 # -- a family ------------------------------------------------------------------------
@@ -119,7 +129,7 @@ def _prompted_dimensions(chosen: Family, system: str) -> Mapping[str, int | Quan
 
 # -- writing -------------------------------------------------------------------------
 
-def _write_new(target: Path, text: str) -> None:
+def write_new(target: Path, text: str) -> None:
     """Write a new file whole, or nothing. Raises click.UsageError."""
     created: list[Path] = []
     try:

@@ -11,6 +11,8 @@ from datetime import date
 from pathlib import Path
 from typing import Annotated, cast
 
+from pydantic import BaseModel, BeforeValidator, ConfigDict, PlainValidator, ValidationError
+
 from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span, finding
 from generator.language.source.document import read_source
@@ -24,7 +26,6 @@ from generator.language.source.front_matter_models import (
     for_both_systems,
     read_day,
 )
-from generator.language.source.key_groups import Before, Instead, KeyGroup, WrongValues
 from generator.language.source.portable_names import holds_file
 from generator.language.source.records import LOG_FILE, FrontMatterText
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
@@ -35,10 +36,14 @@ USUAL_TOLERANCE = 2       # mm; what hands and folds are off (common practice, n
 BOX_HINT = "write for example {on: 2026-05-09, edition: mm, height: 60 mm}"
 
 
-class BoxModel(KeyGroup):
+class _LogGroup(BaseModel):
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+
+
+class BoxModel(_LogGroup):
     """A box that was made: the day, the edition and the mark on its print, the paper, what was measured."""
 
-    on: Annotated[date, Instead(read_day)] | None = None
+    on: Annotated[date, PlainValidator(read_day)] | None = None
     edition: SystemCode | None = None
     mark: Text = ""
     paper: Text = ""
@@ -49,14 +54,14 @@ class BoxModel(KeyGroup):
     photo: Text = ""
 
 
-class LogModel(KeyGroup):
+class LogModel(_LogGroup):
     """All keys of the log; ``tolerance`` is how far what is measured may lie from what is computed."""
 
-    tolerance: Annotated[ToolModel, Before(for_both_systems)] | None = None
+    tolerance: Annotated[ToolModel, BeforeValidator(for_both_systems)] | None = None
     boxes: list[BoxModel] = []
 
 
-_MODELS: Mapping[KeyPath, type[KeyGroup]] = {(): LogModel, ("boxes",): BoxModel, ("tolerance",): ToolModel}
+_MODELS: Mapping[KeyPath, type[BaseModel]] = {(): LogModel, ("boxes",): BoxModel, ("tolerance",): ToolModel}
 
 
 @dataclass(frozen=True, slots=True)
@@ -112,8 +117,8 @@ def log_beside(source: Path, shown: str) -> LogSource:
     if not tree.values:
         tree.values[()] = Span(file, 1, 1, 2)
     try:
-        model = LogModel.read(tree.data)
-    except WrongValues as errors:
+        model = LogModel.model_validate(tree.data)
+    except ValidationError as errors:
         found = (*wrong, *validation_findings(errors, tree, _MODELS))
         return LogSource(file=file, text=text, findings=tuple(map(_of_log, found)))
     found = (*wrong, *_lacking(model, tree, path.parent))

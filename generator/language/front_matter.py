@@ -6,11 +6,15 @@ from datetime import date
 from fractions import Fraction
 from typing import TypeVar, cast
 
+from pydantic import ValidationError
+from pydantic_core import ErrorDetails
+
 from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, Span
 from generator.language.parts import Parts, built_in_parts
 from generator.language.source import front_matter_checks
 from generator.language.source.front_matter_checks import (
+    error_path,
     nearest_word,
     span_of,
     validation_findings,
@@ -26,7 +30,6 @@ from generator.language.source.front_matter_models import (
     read_share,
 )
 from generator.language.source.front_matter_values import BOW_RIBBON, Contents, ShownMeasure
-from generator.language.source.key_groups import WrongValue, WrongValues
 from generator.language.source.markdown import read_inline, relocated_prose
 from generator.language.source.records import Document, Prose
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
@@ -179,21 +182,21 @@ def _validated(tree: YamlTree, unjudged: frozenset[str]) -> tuple[FrontModel | N
     data = {key: value for key, value in tree.data.items() if key not in unjudged}
     for _ in range(4):      # what is left out may leave a group without what it needs
         try:
-            return FrontModel.read(data), findings, wrong_paths
-        except WrongValues as errors:
+            return FrontModel.model_validate(data), findings, wrong_paths
+        except ValidationError as errors:
             if not findings:
                 findings += validation_findings(errors, tree)
-            paths = {_removable(error) for error in errors.errors}
+            paths = {_removable(error) for error in errors.errors(include_url=False)}
             wrong_paths |= {named for path in paths if (named := _named_path(path)) is not None}
             data = _without(data, paths)
     return None, findings, wrong_paths
 
 
-def _removable(error: WrongValue) -> KeyPath:
-    path = error.path
+def _removable(error: ErrorDetails) -> KeyPath:
+    path = error_path(error)
     if path[:1] == ("sheets",):     # a sheet goes whole: what was typed for it need not be a group of keys
         return path[:2]
-    return path[:-1] if error.kind == "missing" else path
+    return path[:-1] if error["type"] == "missing" else path
 
 
 def _named_path(path: KeyPath) -> KeyPath | None:
@@ -202,7 +205,7 @@ def _named_path(path: KeyPath) -> KeyPath | None:
         return path[:3]
     if path[0] in front_matter_checks.NAME_GROUPS:
         return path[:2]
-    if path[0] in FrontModel.known_keys():
+    if path[0] in FrontModel.model_fields:
         return None
     meant = nearest_word(str(path[0]), (*front_matter_checks.NAME_GROUPS, "editions"))
     return (meant,) if len(path) == 1 and meant else None
@@ -254,7 +257,7 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         _lengths(model, drawn_in, other, given), frozenset(model.tools) | model.bought.keys(),
         {name: _paper(name, paper) for name, paper in model.papers.items()},
         tuple(dict.fromkeys(each.sheet for each in model.sheets)), model.level, model.time, supplies,
-        tuple(dict.fromkeys(model.uses)), Credit(**vars(model.credit)),
+        tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
         {name: span_of(tree, (group, name), key=True) for group in front_matter_checks.NAME_GROUPS
          for name in getattr(model, group)},
         {system: {n: span_of(tree, path) for n, path in found.items()} for system, found in paths.items()},

@@ -3,20 +3,23 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from pydantic import BaseModel, ConfigDict, ValidationError
+
 from generator.dataclass import dataclass, field, replace
 from generator.findings import Finding, Span, finding
 from generator.language.front_matter import Credit
 from generator.language.source.front_matter_checks import span_of, validation_findings
 from generator.language.source.front_matter_models import CreditModel, FrontModel, Supply, Text
-from generator.language.source.key_groups import KeyGroup, WrongValues
 from generator.language.source.markdown import read_inline
 from generator.language.source.records import Document, Prose
 from generator.language.source.yaml_tree import KeyPath, YamlTree, read_tree
 from generator.units import FrozenRecord
 
 
-class TranslationModel(KeyGroup):
+class TranslationModel(BaseModel):
     """All keys of a translation. ``names`` says what readers call the names of the source."""
+
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
 
     title: Text | None = None
     summary: Text = ""
@@ -27,7 +30,7 @@ class TranslationModel(KeyGroup):
     follows: Text = ""
 
 
-_MODELS: Mapping[KeyPath, type[KeyGroup]] = {(): TranslationModel, ("credit",): CreditModel}
+_MODELS: Mapping[KeyPath, type[BaseModel]] = {(): TranslationModel, ("credit",): CreditModel}
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,8 +62,8 @@ def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMat
     if not tree.values:
         tree.values[()] = Span(document.file, 1, 1, 3)
     try:
-        model = TranslationModel.read(tree.data)
-    except WrongValues as errors:
+        model = TranslationModel.model_validate(tree.data)
+    except ValidationError as errors:
         return None, (*findings,
                       *(_explain_misplaced_key(f, tree) for f in validation_findings(errors, tree, _MODELS)))
     if model.title is None:
@@ -71,7 +74,7 @@ def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMat
     spans = {name: span_of(tree, ("names", name), key=True) for name in model.names}
     names_span = span_of(tree, ("names",), key=True) if model.names else Span(document.file, 1, 1, 3)
     front = TranslatedFrontMatter(model.title, model.summary, supplies, model.holds or "", dict(model.names),
-                                  Credit(**vars(model.credit)), spans, names_span,
+                                  Credit(**model.credit.model_dump()), spans, names_span,
                                   tuple(model.follows.split()))
     return front, (*findings, *wrong)
 
@@ -79,11 +82,11 @@ def read_translated_front_matter(document: Document) -> tuple[TranslatedFrontMat
 def _explain_misplaced_key(found: Finding, tree: YamlTree) -> Finding:
     """Of a key that belongs to the tutorial itself, say so."""
     key = next((path[0] for path, span in tree.keys.items() if len(path) == 1 and span == found.span), "")
-    if found.code != "front-key" or key not in FrontModel.known_keys():
+    if found.code != "front-key" or key not in FrontModel.model_fields:
         return found
     return replace(found,
                    message=f"“{key}” holds for the tutorial in every language, so it has no place here",
-                   hint=f"take it out; a translation has {', '.join(TranslationModel.known_keys())}")
+                   hint=f"take it out; a translation has {', '.join(TranslationModel.model_fields)}")
 
 
 def _supplies(model: TranslationModel, tree: YamlTree) -> tuple[tuple[Prose, ...], list[Finding]]:

@@ -11,7 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 from fractions import Fraction
-from itertools import combinations, product
+from itertools import combinations
 from math import comb
 
 from generator.dataclass import dataclass
@@ -26,7 +26,8 @@ from generator.sheets.setting_yields import SettingYields, Yield
 
 MAX_SETS = 40_000            # sets of settings that are looked at for one number of settings
 MAX_SEQUENCES = 130         # orders of one set that are looked at
-MAX_WORK = 6_000_000        # pairs of parts over a whole search
+MAX_WORK = 4_000_000        # pairs of parts over a whole search
+COVER_WORK = 40             # of those, as long as sharing sheets out takes for one way to cut them
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,12 +88,14 @@ class SharedPlans:
     """``plans`` from few settings to few sheets: each takes more settings than the one before, fewer sheets.
 
     The last takes the fewest sheets that were found, ``fewest_sheets`` where none can be fewer;
-    ``fewest_settings`` where no sequence of fewer settings gives all from so many sheets.
+    ``fewest_settings`` where no sequence of fewer settings gives all from so many sheets. ``enough`` sheets
+    would do where each was cut for itself, without a thought for settings.
     """
 
     plans: tuple[SharedPlan, ...]
     fewest_sheets: bool
     fewest_settings: bool
+    enough: int
 
 
 def shared_plans(sheet: StockSheet, blanks: Sequence[Blank]) -> SharedPlans:
@@ -111,7 +114,7 @@ def shared_plans(sheet: StockSheet, blanks: Sequence[Blank]) -> SharedPlans:
     least = best.plans[-1]
     return SharedPlans(
         best.plans, bound.fewest and least.sheets <= bound.sheets,
-        all(each.fewest_settings for each in found))
+        all(each.fewest_settings for each in found), min(bound.sheets, least.sheets))
 
 
 def _searched(sheet: StockSheet, blanks: Sequence[Blank], direction: str | None,
@@ -123,7 +126,7 @@ def _searched(sheet: StockSheet, blanks: Sequence[Blank], direction: str | None,
     search = _SettingSearch(problem, tuple(kind.count for kind in kinds), enough)
     search.run()
     plans = tuple(_plan(sheet, kinds, problem, each, direction) for each in search.found)
-    return SharedPlans(plans, False, search.complete) if plans else None
+    return SharedPlans(plans, False, search.complete, enough) if plans else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,6 +143,8 @@ class _SettingSearch:
         self._problem, self._demand, self._enough = problem, demand, enough
         self._work = [MAX_WORK]
         self._known: dict[frozenset[int], Cover | None] = {}
+        sizes = {way.kind: way.width * way.height for way in problem.ways}
+        self._areas = tuple(sizes[kind] for kind in range(len(demand)))
         sides = sorted({side for way in problem.ways for side in (way.width, way.height)})
         longest = max(problem.width, problem.height)
         self._sides = [side for side in sides if side < longest]
@@ -207,27 +212,32 @@ class _SettingSearch:
 
     def _sequences(self, fences: frozenset[int], number: int) -> Iterator[tuple[int, ...]]:
         """All orders of the settings, each used, with some of them twice where there are more places."""
-        tried = 0
-        for sequence in product(sorted(fences, reverse=True), repeat=number):
-            if set(sequence) == fences and all(a != b for a, b in zip(sequence, sequence[1:], strict=False)):
-                tried += 1
-                if tried > MAX_SEQUENCES:
-                    self.complete = False
-                    return
-                yield sequence
+        for tried, sequence in enumerate(_orders(sorted(fences, reverse=True), number, (), frozenset())):
+            if tried == MAX_SEQUENCES:
+                self.complete = False
+                return
+            yield sequence
 
     def _unordered(self, fences: frozenset[int]) -> Cover | None:
         """No order of these settings does better than that; None where a blank comes out of none."""
         if fences not in self._known:
             yields = SettingYields(self._problem, self._demand, sorted(fences, reverse=True), self._work,
                                    ordered=False).whole()
-            self._known[fences] = fewest_patterns(yields, self._demand)
+            self._known[fences] = self._cover(yields)
         return self._known[fences]
 
     def _ordered(self, fences: tuple[int, ...]) -> _Found | None:
         yields = SettingYields(self._problem, self._demand, fences, self._work).whole()
-        cover = fewest_patterns(yields, self._demand)
+        cover = self._cover(yields)
         return None if cover is None else _Found(fences, cover, yields)
+
+    def _cover(self, yields: Mapping[Vector, Yield]) -> Cover | None:
+        cover = fewest_patterns(yields, self._demand, self._areas)
+        self.complete = self.complete and (cover is None or cover.exact)
+        self._work[0] -= COVER_WORK * len(yields)
+        if self._work[0] < 0:
+            raise too_much_error()
+        return cover
 
     # -- one that is soon found --------------------------------------------------
 
@@ -253,6 +263,18 @@ class _SettingSearch:
                 found = fewer
         self._work[0] = MAX_WORK
         return found
+
+
+def _orders(fences: Sequence[int], number: int, before: tuple[int, ...],
+            used: frozenset[int]) -> Iterator[tuple[int, ...]]:
+    """All sequences of so many of the settings, each used, none twice running."""
+    if number < len(fences) - len(used):
+        return
+    if not number:
+        yield before
+    for fence in fences if number else ():
+        if not before or fence != before[-1]:
+            yield from _orders(fences, number - 1, (*before, fence), used | {fence})
 
 
 def _reached(length: int, fences: Sequence[int]) -> set[int]:

@@ -13,6 +13,7 @@ import re
 from collections.abc import Mapping
 from fractions import Fraction
 from importlib.resources import files
+from types import MappingProxyType
 
 from generator.dataclass import dataclass, field
 from generator.findings import Finding, Span, has_errors
@@ -31,6 +32,7 @@ from generator.regauge import (
     report_text,
 )
 from generator.regauge.rewriting import fill_dimensions, rewrite_edition, typed_length
+from generator.regauge.solution import FoldedCheck
 from generator.tutorial.folded_editions import check_folded
 from generator.tutorial.load import load_text
 from generator.units import (
@@ -157,19 +159,29 @@ def new_source(family: Family, title: str, system: str, given: Mapping[str, int 
     """
     counts, lengths = dimensions(family, given, benches[system])
     text = fill_dimensions(family.source.replace(TITLE, title), system, counts, lengths)
-    drawn, wrong = read_drawn_edition(text, shown)
-    if drawn is None:
-        raise UnsuitableDimensions("no box comes of these dimensions", wrong, text)
-    other = other_system(system)
-    answer, within = _regauge(drawn, benches)
-    if answer.best is None:
-        raise UnsuitableDimensions(
-            f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
-    text = rewrite_edition(text, other, answer.best.values, answer.problem.drawn, within)
+    text = source_with_other_edition(text, system, benches, shown)
     findings = load_text(text, shown, benches).findings
     if has_errors(findings):
         raise UnsuitableDimensions("no sound box comes of these dimensions", findings, text)
     return NewSource(text, findings)
+
+
+def source_with_other_edition(text: str, system: str, benches: Mapping[str, Bench], shown: str,
+                              check: FoldedCheck = check_folded,
+                              pinned: Mapping[str, Fraction] = MappingProxyType({})) -> str:
+    """A source drawn in ``system`` with an edition in the other one, in which ``check`` finds nothing wrong.
+
+    ``pinned`` are lengths (mm) of that edition. Raises Unsuitable where no sound box comes of it.
+    """
+    drawn, wrong = read_drawn_edition(text, shown)
+    if drawn is None:
+        raise UnsuitableDimensions("no box comes of these dimensions", wrong, text)
+    other = other_system(system)
+    answer, within = _regauge(drawn, benches, check, pinned)
+    if answer.best is None:
+        raise UnsuitableDimensions(
+            f"no lengths in the other system ({other}) go with these dimensions\n\n{report_text(answer)}")
+    return rewrite_edition(text, other, answer.best.values, answer.problem.drawn, within)
 
 
 def dimensions(family: Family, given: Mapping[str, int | Quantity],
@@ -182,12 +194,13 @@ def dimensions(family: Family, given: Mapping[str, int | Quantity],
                               if n not in given}
 
 
-def _regauge(drawn: DrawnEdition, benches: Mapping[str, Bench]) -> tuple[RegaugeResult, Fraction | None]:
+def _regauge(drawn: DrawnEdition, benches: Mapping[str, Bench], check: FoldedCheck,
+             pinned: Mapping[str, Fraction]) -> tuple[RegaugeResult, Fraction | None]:
     """The answer with the narrowest window in which something fits, and that window if it is unusual."""
-    usual = find_lengths(drawn, benches, check_folded, RegaugeOptions())
+    usual = find_lengths(drawn, benches, check, RegaugeOptions(pinned))
     if usual.best is None:
         for within in WIDER_WINDOWS:
-            answer = find_lengths(drawn, benches, check_folded, RegaugeOptions(within=within))
+            answer = find_lengths(drawn, benches, check, RegaugeOptions(pinned, within))
             if answer.best is not None:
                 return answer, within
     return usual, None

@@ -106,7 +106,14 @@ def _differing_largest(stated: Mapping[str, float], pieces: Sequence[PieceDimens
     if len(stated) < len(largest):
         return [side for side, mm in stated.items() if all(abs(mm - each) > slack for each in largest)]
     order = sorted(stated, key=lambda side: -stated[side])
-    return [side for side, mm in zip(order, largest, strict=True) if abs(stated[side] - mm) > slack]
+    wrong = [side for side, mm in zip(order, largest, strict=True) if abs(stated[side] - mm) > slack]
+    # the base of a tall box may be higher than it is deep, its lid not: level sides are then compared apart
+    if not all(p.stands_on_floor for p in pieces):
+        return wrong
+    level = [max(sides) for sides in zip(*(sorted(p.size[:2], reverse=True) for p in pieces), strict=True)]
+    order = sorted(HORIZONTAL_SIDES, key=lambda side: -stated[side])
+    standing = {**dict(zip(order, level, strict=True)), "height": max(p.size[2] for p in pieces)}
+    return [side for side in wrong if abs(stated[side] - standing[side]) > slack]
 
 
 def _size_finding(plan: Plan, side: str, stated: Quantity, name: str, figures: PieceDimensions) -> Finding:

@@ -12,7 +12,7 @@ from generator.dataclass import dataclass, replace
 from generator.findings import Finding, Severity, finding
 from generator.paper.records import Paper, PieceInfo, Plan
 from generator.paper.sheet_layouts import STOCK_SHEETS, Blank, StockSheet
-from generator.sheets import SheetError, blank_of, pieces_from_sheets, sheets_needed
+from generator.sheets import Batch, SheetError, batch, blank_of, pieces_from_sheets
 from generator.sheets.shared_settings import FenceSetting, SharedPlan, SharedPlans, shared_plans
 from generator.tutorial.plan_checks import OFFCUT, blank_findings
 from generator.tutorial.records import ComputedValue, Prose, Tutorial
@@ -45,7 +45,7 @@ class KitPaper:
     sheet: StockSheet
     plans: SharedPlans
     blanks: tuple[Blank, ...]
-    others: tuple[tuple[StockSheet, int | None], ...]
+    others: tuple[tuple[StockSheet, Batch | None], ...]
 
     @property
     def chosen(self) -> SharedPlan:
@@ -67,13 +67,17 @@ class KitSetting:
 
 @dataclass(frozen=True, slots=True)
 class Kit:
-    """``system`` is the edition. ``findings`` are what is wrong with it, or to look out for."""
+    """``system`` is the edition; ``left`` of the bags, the first ones, are for left-handed people.
+
+    ``findings`` are what is wrong with it, or to look out for.
+    """
 
     system: str
     orders: tuple[KitOrder, ...]
     papers: tuple[KitPaper, ...]
     settings: tuple[KitSetting, ...]
     findings: tuple[Finding, ...]
+    left: int = 0
 
     @property
     def bags(self) -> int:
@@ -81,7 +85,7 @@ class Kit:
         return max(order.boxes for order in self.orders)
 
 
-def kit_of(orders: Sequence[KitOrder], system: str, sheets: Sequence[StockSheet] = ()) -> Kit:
+def kit_of(orders: Sequence[KitOrder], system: str, sheets: Sequence[StockSheet] = (), left: int = 0) -> Kit:
     """The kit of some orders; ``sheets`` are those at hand, else those that the tutorials list.
 
     Where a blank comes out of no sheet, or there is too much to try, a finding that is an error says so and
@@ -90,17 +94,17 @@ def kit_of(orders: Sequence[KitOrder], system: str, sheets: Sequence[StockSheet]
     papers: list[KitPaper] = []
     found: list[Finding] = []
     for paper, name, blanks, users in _by_paper(orders, system):
-        planned = _planned(paper, name, blanks, users, system, sheets)
-        if isinstance(planned, KitPaper):
-            papers.append(planned)
-        else:
-            found += planned
+        for planned in _planned_apart(paper, name, blanks, users, system, sheets):
+            if isinstance(planned, KitPaper):
+                papers.append(planned)
+            else:
+                found.append(planned)
     papers = list(_told_apart(papers))
     found += _mixed_papers(orders, system)
     settings: list[KitSetting] = []
     for number, each in enumerate(papers):
         settings = _joined(settings, [KitSetting({number: setting}) for setting in each.chosen.settings])
-    return Kit(system, tuple(orders), tuple(papers), tuple(settings), tuple(dict.fromkeys(found)))
+    return Kit(system, tuple(orders), tuple(papers), tuple(settings), tuple(dict.fromkeys(found)), left)
 
 
 # -- paper ------------------------------------------------------------------------------
@@ -145,26 +149,40 @@ def _kind_of(paper: Paper | None) -> tuple[object, ...]:
                                      paper.printed, paper.plain, paper.one_way)
 
 
+def _planned_apart(paper: Paper | None, name: str, blanks: tuple[Blank, ...], users: Sequence[KitOrder],
+                   system: str, sheets: Sequence[StockSheet]) -> Iterator[KitPaper | Finding]:
+    """The blanks of all orders together; each order's alone where together there is too much to try."""
+    try:
+        yield from _planned(paper, name, blanks, users, system, sheets)
+    except SheetError:
+        for order in users:
+            own = tuple(blank for blank in blanks if blank.name.startswith(f"{order.tutorial.slug}/"))
+            yield from _planned(paper, f"{name} for {order.tutorial.slug}", own, [order], system, sheets)
+
+
 def _planned(paper: Paper | None, name: str, blanks: tuple[Blank, ...], users: Sequence[KitOrder],
-             system: str, sheets: Sequence[StockSheet]) -> KitPaper | list[Finding]:
+             system: str, sheets: Sequence[StockSheet]) -> Iterator[KitPaper | Finding]:
+    """Raises SheetError where there is too much to try, and several orders that could be cut apart."""
     known = list(sheets) or _listed_sheets(users, system)
     trouble: SheetError | None = None
-    needed: dict[StockSheet, int | None] = {}
+    needed: dict[StockSheet, Batch | None] = {}
     for sheet in known:
         try:
-            needed[sheet] = sheets_needed(sheet, blanks, 1)
+            needed[sheet] = batch(sheet, blanks, 1)
         except SheetError as error:
             trouble, needed[sheet] = error, None
-    for sheet in known:
-        if needed[sheet] is not None:
-            try:
-                plans = shared_plans(sheet, blanks)
-            except SheetError as error:
-                trouble = error
-                continue
-            return KitPaper(paper, name, sheet, plans, blanks,
-                            tuple((each, needed[each]) for each in known if each is not sheet))
-    return list(_no_sheet(known, users, system, "asked for" if sheets else "listed", trouble))
+    for sheet in (each for each in known if needed[each] is not None):
+        try:
+            plans = shared_plans(sheet, blanks)
+        except SheetError as error:
+            if len(users) > 1:
+                raise
+            trouble = error
+            continue
+        yield KitPaper(paper, name, sheet, plans, blanks,
+                       tuple((each, needed[each]) for each in known if each is not sheet))
+        return
+    yield from _no_sheet(known, users, system, "asked for" if sheets else "listed", trouble)
 
 
 def _listed_sheets(users: Sequence[KitOrder], system: str) -> list[StockSheet]:
@@ -182,10 +200,10 @@ def _no_sheet(sheets: Sequence[StockSheet], users: Sequence[KitOrder], system: s
     yield from small
     if not small:
         first = next(kit_pieces(users[0].tutorial.plans[system]))
-        message, hint = ((str(trouble), trouble.hint) if trouble is not None else
-                         ("no sheet is listed that blanks could be cut from",
-                          "list sheets: in the front matter, or name one with --sheet"))
-        yield finding("sheet-small", first.span, message, hint, Severity.ERROR)
+        code, message, hint = ((trouble.code, str(trouble), trouble.hint) if trouble is not None else
+                               ("sheet-small", "no sheet is listed that blanks could be cut from",
+                                "list sheets: in the front matter, or name one with --sheet"))
+        yield finding(code, first.span, message, hint, Severity.ERROR)
 
 
 def _larger(order: KitOrder, system: str) -> str:

@@ -10,7 +10,7 @@ import pytest
 from generator.commands.main import COMMANDS, foldgauge
 from tests.commands.command_runner import run
 
-LARGE = {"numpy", "shapely", "mkdocs", "yaml", "svgwrite", "generator.tutorial"}
+LARGE = {"numpy", "shapely", "pydantic", "mkdocs", "yaml", "svgwrite", "generator.tutorial"}
 PROBE = ("import sys; from generator.commands.main import foldgauge\n"
          "try: foldgauge.main({!r}, prog_name='foldgauge')\n"
          "except SystemExit: print(*sys.modules, file=sys.stderr)")

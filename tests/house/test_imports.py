@@ -30,7 +30,7 @@ LAZY = {"babel", "ezdxf", "fontTools", "num2words", "pikepdf"}      # large, and
 # finished, the command line only for the command that is called
 LATE = {"generator.files.program_digest": {"importlib.metadata"},
         "generator.commands.main": {f"generator.commands.{name}" for name in (
-            "changed", "check", "fold", "kit", "new", "publish", "reference", "regauge", "reports",
+            "changed", "check", "fit", "fold", "kit", "new", "publish", "reference", "regauge", "reports",
             "template", "translated", "uses", "why")}
             | {"generator.files", "generator.findings"},
         "generator.commands.check": {"generator.record.snapshot"},
@@ -46,7 +46,8 @@ LATE = {"generator.files.program_digest": {"importlib.metadata"},
                                         "generator.website.downloads"}}
 HOSTS = {"mkdocs": {"website", "commands"}, "click": {"commands", "website"}, "svgwrite": {"drawing"},
          "pikepdf": {"drawing"}, "ezdxf": {"drawing"}, "fontTools": {"drawing"},
-         "babel": {"locale"}, "num2words": {"locale"}}   # a library that only these rooms may know
+         "babel": {"locale"}, "num2words": {"locale"},
+         "pydantic": {"language", "website"}}   # a library that only these rooms may know
 
 KNOWN = house.modules()
 

@@ -101,7 +101,7 @@ def taken_as_it_is(root) -> tuple[int, str]:
     code = ("import sys\nfrom mkdocs.__main__ import cli\n"
             f"cli(['build', '--strict', '-q', '-f', {str(root / 'mkdocs.yml')!r}],\n"
             "    standalone_mode=False)\n"
-            "heavy = {'numpy', 'shapely', 'svgwrite', 'pikepdf', 'fontTools'}\n"
+            "heavy = {'numpy', 'shapely', 'pydantic', 'svgwrite', 'pikepdf', 'fontTools'}\n"
             "print(sorted(heavy & set(sys.modules)))")
     done = subprocess.run([sys.executable, "-c", code], capture_output=True, text=True, check=False)
     return done.returncode, done.stdout.strip()

@@ -8,6 +8,9 @@ import difflib
 from collections.abc import Iterable, Iterator, Mapping
 from typing import get_args
 
+from pydantic import BaseModel, ValidationError
+from pydantic_core import ErrorDetails
+
 from generator.findings import Finding, Span, finding
 from generator.language.source.front_matter_models import (
     MAX_ENTRIES,
@@ -27,12 +30,11 @@ from generator.language.source.front_matter_models import (
     ToolModel,
 )
 from generator.language.source.front_matter_values import HOLDS_HINT
-from generator.language.source.key_groups import KeyGroup, WrongValue, WrongValues
 from generator.language.source.yaml_tree import KeyPath, YamlTree
 from generator.language.syntax.tokens import LOGIC_WORDS
 from generator.units import SYSTEMS, QuantityError, other_system
 
-_MODELS: Mapping[KeyPath, type[KeyGroup]] = {
+_MODELS: Mapping[KeyPath, type[BaseModel]] = {
            (): FrontModel, ("editions",): EditionsModel, ("credit",): CreditModel,
            ("papers",): PaperModel, ("tools",): ToolModel, ("bought",): ToolModel, ("sheets",): SheetModel,
            ("holds",): HoldsModel, ("bow",): ToolModel, ("hand",): ToolModel, ("guides",): GuidesModel,
@@ -42,29 +44,36 @@ _CHOICES: Mapping[str, tuple[str, ...]] = {
     "uses": USES,
     "edge": get_args(GuideEdge), "edition": get_args(SystemCode)}
 _TYPE_MESSAGES: Mapping[str, tuple[str, str]] = {
-    "type int": ("must be a whole number", "write a number without a point, as in 8"),
-    "type bool": ("must be true or false", "write true or false"),
-    "type dict": ("must have keys of its own", "write {name: value}, or indent a line name: value below it"),
-    "type group": ("must have keys of its own", "write {key: value}, or indent a line key: value below it"),
-    "type list": ("must be a list", "write [one, another]"),
-    "long": ("lists more than anybody has", f"name {MAX_ENTRIES} at most"),
-    "low": ("must be at least 1", "write a number from 1 to 1000"),
-    "high": ("must be at most 1000", "write a number from 1 to 1000"),
+    "int_type": ("must be a whole number", "write a number without a point, as in 8"),
+    "int_from_float": ("must be a whole number", "write a number without a point, as in 8"),
+    "bool_type": ("must be true or false", "write true or false"),
+    "dict_type": ("must have keys of its own", "write {name: value}, or indent a line name: value below it"),
+    "model_type": ("must have keys of its own", "write {key: value}, or indent a line key: value below it"),
+    "list_type": ("must be a list", "write [one, another]"),
+    "too_long": ("lists more than anybody has", f"name {MAX_ENTRIES} at most"),
+    "greater_than_equal": ("must be at least 1", "write a number from 1 to 1000"),
+    "less_than_equal": ("must be at most 1000", "write a number from 1 to 1000"),
 }
 SHEET_HINT = "write {size: 12x12 in, trim: 1/2 in}, or the size alone"
 _MISSING_HINTS = {"holds": HOLDS_HINT}
 TOOL_HINT = "write {mm: 3 mm, in: 1/8 in}, each size as the tool has it"
 
 
-def validation_findings(errors: WrongValues, tree: YamlTree,
-                        models: Mapping[KeyPath, type[KeyGroup]] = _MODELS) -> list[Finding]:
+def error_path(error: ErrorDetails) -> KeyPath:
+    """The path of the value, or key, that an error is about."""
+    return tuple(part for part in error["loc"] if part != "[key]")
+
+
+def validation_findings(errors: ValidationError, tree: YamlTree,
+                        models: Mapping[KeyPath, type[BaseModel]] = _MODELS) -> list[Finding]:
     """A finding for each error; of a wrong key the value is not looked at.
 
     ``models`` knows which keys may stand where.
     """
-    wrong_keys = {each.path for each in errors.errors if each.on_key}
-    return [_validation_finding(each, each.path, tree, models) for each in errors.errors
-            if each.on_key or each.path not in wrong_keys]
+    listed = errors.errors(include_url=False)
+    wrong_keys = {error_path(e) for e in listed if e["loc"][-1:] == ("[key]",)}
+    return [_validation_finding(e, error_path(e), tree, models) for e in listed
+            if e["loc"][-1:] == ("[key]",) or error_path(e) not in wrong_keys]
 
 
 def span_of(tree: YamlTree, path: KeyPath, key: bool = False) -> Span:
@@ -93,27 +102,29 @@ def _key_hint(word: str, known: tuple[str, ...]) -> str:
     return f"did you mean {near}?" if near else f"the keys here are {', '.join(known)}"
 
 
-def known_keys(path: KeyPath, models: Mapping[KeyPath, type[KeyGroup]] = _MODELS) -> tuple[str, ...]:
+def known_keys(path: KeyPath, models: Mapping[KeyPath, type[BaseModel]] = _MODELS) -> tuple[str, ...]:
     """The keys that may stand where the unknown key ``path`` stands."""
     model = models.get(path[:-1]) or models[path[:1]]
-    return model.known_keys()
+    return tuple(f.alias or name for name, f in model.model_fields.items())
 
 
-def _validation_finding(error: WrongValue, path: KeyPath, tree: YamlTree,
-                        models: Mapping[KeyPath, type[KeyGroup]]) -> Finding:
-    span = span_of(tree, path, error.on_key or error.kind == "missing")
-    if isinstance(error.cause, QuantityError):
-        return finding(error.cause.code, span, str(error.cause), error.cause.hint)
+def _validation_finding(error: ErrorDetails, path: KeyPath, tree: YamlTree,
+                        models: Mapping[KeyPath, type[BaseModel]]) -> Finding:
+    key = error["loc"][-1:] == ("[key]",) or error["type"] in ("extra_forbidden", "missing")
+    span = span_of(tree, path, key)
+    cause = error.get("ctx", {}).get("error")
+    if isinstance(cause, QuantityError):
+        return finding(cause.code, span, str(cause), cause.hint)
     what = f"“{path[-1] if isinstance(path[-1], str) else path[-2]}”" if path else "the front matter"
-    if error.kind == "unknown":
+    if error["type"] == "extra_forbidden":
         return finding("front-key", span, f"{what} means nothing here",
                        _key_hint(str(path[-1]), known_keys(path, models)))
-    if error.kind == "missing" and path[0] == "sheets":
+    if error["type"] == "missing" and path[0] == "sheets":
         return finding("front-value", span, "this sheet has no size", SHEET_HINT)
-    if error.kind == "missing":
+    if error["type"] == "missing":
         hint = _MISSING_HINTS.get(str(path[0]), TOOL_HINT)
         return finding("front-value", span, f"{what} is missing in “{path[-2]}”", hint)
-    return finding("front-value", span, *_type_message(error.kind, what, path, tree))
+    return finding("front-value", span, *_type_message(error["type"], what, path, tree))
 
 
 def _type_message(kind: str, what: str, path: KeyPath, tree: YamlTree) -> tuple[str, str]:
@@ -121,19 +132,19 @@ def _type_message(kind: str, what: str, path: KeyPath, tree: YamlTree) -> tuple[
     raw = tree.raw.get(path, "").strip()
     if not raw:
         return f"{what} has no value", "write one, or take the key out"
-    if kind == "type str":
+    if kind == "string_type":
         if raw[0] in "[{-" and len(raw) > 1 and not raw[1].isdigit():
             return (f"{what} must be text",
                     "write words, and put quotes around them if they begin with a bracket")
         return (f"{what} must be text, and {raw[:40]} without quotes is not",
                 f'put quotes around it: "{raw[:40]}"')
-    if kind == "choice":
+    if kind == "literal_error":
         choices = _CHOICES[next(p for p in reversed(path) if isinstance(p, str))]
         near = nearest_word(raw.replace("-", "_").replace(" ", "_"), choices)
         hint = f"did you mean {near}?" if near else f"write one of {', '.join(choices)}"
         return f"{what} cannot be “{raw[:40]}”", hint
     message, hint = _TYPE_MESSAGES.get(kind, ("cannot be this", "look it up in the list of keys"))
-    if kind == "type group" and path[0] == "tools":
+    if kind == "model_type" and path[0] == "tools":
         hint = TOOL_HINT
     return f"{what} {message}", hint
 

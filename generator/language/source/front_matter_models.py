@@ -6,6 +6,16 @@ from datetime import date
 from fractions import Fraction
 from typing import Annotated, Literal, NamedTuple, get_args
 
+from pydantic import (
+    AfterValidator,
+    BaseModel,
+    BeforeValidator,
+    ConfigDict,
+    Field,
+    PlainValidator,
+    model_validator,
+)
+
 from generator.language.source.former_names import read_alias
 from generator.language.source.front_matter_values import (
     HOLDS_HINT,
@@ -15,7 +25,6 @@ from generator.language.source.front_matter_values import (
     read_sheet,
     with_selvedge,
 )
-from generator.language.source.key_groups import After, AtMost, Before, Between, Instead, KeyGroup, WrittenAs
 from generator.language.syntax.syntax_errors import suggested_name
 from generator.paper.sheet_layouts import StockSheet
 from generator.units import Quantity, QuantityError, parse_length, unit_of
@@ -28,7 +37,7 @@ MAX_WINDOW_PERCENT = 50   # of a window; with more it would be another box
 MAX_STYLUS_RADIUS = 5     # mm; the radius of a stylus tip, or what a curve may be off
 MAX_CIRCLE = 1000   # mm; of a plate
 MAX_ENTRIES = 100   # of one list: ovals, circles, supplies, sheets
-_SHORT = AtMost(MAX_ENTRIES)
+_SHORT = Field(max_length=MAX_ENTRIES)
 # what can hurt, in the order in which a page warns of it
 Use = Literal["blade", "punch", "needle", "hot_glue", "heat_tool", "wet_glue", "double_sided_tape", "ribbon",
               "food", "candle", "magnets", "small_parts"]
@@ -165,31 +174,35 @@ def _typed_text(value: object) -> str:
     return f"“{str(value)[:MAX_NAME_LENGTH]}”" if value is not None else "nothing"
 
 
-Name = Annotated[str, After(valid_name)]
-Text = Annotated[str, After(valid_text)]
-Supply = Annotated[str, After(valid_supply)]
-Length = Annotated[MeasuredLength, Instead(read_measure)]
-EditionLength = Annotated[MeasuredLength, Instead(read_edition_measure)]
-Count = Annotated[int, Between(1, 1000)]
+Name = Annotated[str, AfterValidator(valid_name)]
+Text = Annotated[str, AfterValidator(valid_text)]
+Supply = Annotated[str, AfterValidator(valid_supply)]
+Length = Annotated[MeasuredLength, PlainValidator(read_measure)]
+EditionLength = Annotated[MeasuredLength, PlainValidator(read_edition_measure)]
+Count = Annotated[int, Field(ge=1, le=1000)]
 
 
-class PaperModel(KeyGroup):
+class _KeyGroup(BaseModel):
+    model_config = ConfigDict(strict=True, extra="forbid", frozen=True)
+
+
+class PaperModel(_KeyGroup):
     """One of the papers; ``printed`` and ``plain`` are the colours of its sides, which its pictures show."""
 
-    weight: Annotated[int, Instead(read_weight)] | None = None
+    weight: Annotated[int, PlainValidator(read_weight)] | None = None
     thickness: Length | None = None
     grain: GrainDirection = "any"
     one_way: bool = False
     two_sided: bool = False
-    printed: Annotated[str, Instead(read_colour)] = ""
-    plain: Annotated[str, Instead(read_colour)] = ""
+    printed: Annotated[str, PlainValidator(read_colour)] = ""
+    plain: Annotated[str, PlainValidator(read_colour)] = ""
 
 
-class ToolModel(KeyGroup):
+class ToolModel(_KeyGroup):
     """A size that a tool, or something bought, fixes, in both systems."""
 
     mm: Length
-    inch: Annotated[Length, WrittenAs("in")]
+    inch: Length = Field(alias="in")
 
 
 def plausible_hand(hand: ToolModel) -> ToolModel:
@@ -202,26 +215,28 @@ def plausible_hand(hand: ToolModel) -> ToolModel:
     return hand
 
 
-class EditionsModel(KeyGroup):
+class EditionsModel(_KeyGroup):
     """The named lengths in the system which is not the drawn one; the other key stays empty.
 
     ``within`` is how far they may lie from the drawn ones, where the author allows more than is usual.
     """
 
     mm: dict[str, EditionLength] | None = None
-    inch: Annotated[dict[str, EditionLength] | None, WrittenAs("in")] = None
-    within: Annotated[Fraction, Instead(read_share)] | None = None
+    inch: dict[str, EditionLength] | None = Field(None, alias="in")
+    within: Annotated[Fraction, PlainValidator(read_share)] | None = None
 
 
-class SheetModel(KeyGroup):
+class SheetModel(_KeyGroup):
     """One of the sheets; ``trim`` is the selvedge of one long edge."""
 
-    size: Annotated[StockSheet, Instead(read_sheet)]
+    size: Annotated[StockSheet, PlainValidator(read_sheet)]
     trim: Length | None = None
 
-    def checked(self) -> None:
-        """Refuse a selvedge as wide as the sheet."""
+    @model_validator(mode="after")
+    def leaves_something(self) -> SheetModel:
+        """Refuses a selvedge as wide as the sheet."""
         _ = self.sheet
+        return self
 
     @property
     def sheet(self) -> StockSheet:
@@ -254,10 +269,10 @@ def read_circle(text: object) -> MeasuredLength:
     return circle
 
 
-Tip = Annotated[ToolModel, Before(for_both_systems), After(plausible_tip)]
+Tip = Annotated[ToolModel, BeforeValidator(for_both_systems), AfterValidator(plausible_tip)]
 
 
-class GuidesModel(KeyGroup):
+class GuidesModel(_KeyGroup):
     """Tools to trace curves with.
 
     The radius of the stylus' tip, the edge that it follows, how far a curve may be ``within``
@@ -267,11 +282,11 @@ class GuidesModel(KeyGroup):
     stylus: Tip | None = None
     edge: GuideEdge = "outside"
     within: Tip | None = None
-    ovals: Annotated[list[Annotated[Oval, Instead(read_oval)]], _SHORT] = []
-    circles: Annotated[list[Annotated[MeasuredLength, Instead(read_circle)]], _SHORT] = []
+    ovals: Annotated[list[Annotated[Oval, PlainValidator(read_oval)]], _SHORT] = []
+    circles: Annotated[list[Annotated[MeasuredLength, PlainValidator(read_circle)]], _SHORT] = []
 
 
-class HoldsModel(KeyGroup):
+class HoldsModel(_KeyGroup):
     """A thing that goes in: a box by three sides, a tin by diameter and height, a ball by its diameter alone.
 
     What is soft may use the room under a gathered top.
@@ -285,15 +300,17 @@ class HoldsModel(KeyGroup):
     piece: Text = ""
     soft: bool = False
 
-    def checked(self) -> None:
-        """Refuse sides that make no box, no tin and no ball."""
+    @model_validator(mode="after")
+    def has_a_shape(self) -> HoldsModel:
+        """Refuses sides that make no box, no tin and no ball."""
         box = self.width and self.depth and self.height and not self.diameter
         if not box and (not self.diameter or self.width or self.depth):
             raise QuantityError("front-value",
                                 f"these sides of “{self.what}” make no box, no tin and no ball", HOLDS_HINT)
+        return self
 
 
-class CreditModel(KeyGroup):
+class CreditModel(_KeyGroup):
     """Whose design it is, and what allows us to publish it."""
 
     title: Text = ""
@@ -304,7 +321,7 @@ class CreditModel(KeyGroup):
     changes: Text = ""
 
 
-class FrontModel(KeyGroup):
+class FrontModel(_KeyGroup):
     """All keys. What must be there is asked for later, so that the rest is looked at too."""
 
     title: Text | None = None
@@ -313,21 +330,21 @@ class FrontModel(KeyGroup):
     counts: dict[Name, Count] = {}
     lengths: dict[Name, Length] = {}
     tools: dict[Name, ToolModel] = {}
-    bought: dict[Name, Annotated[ToolModel, Before(for_both_systems)]] = {}
-    editions: EditionsModel = EditionsModel()
+    bought: dict[Name, Annotated[ToolModel, BeforeValidator(for_both_systems)]] = {}
+    editions: EditionsModel = EditionsModel.model_validate({})
     papers: dict[Name, PaperModel] = {}
     names: dict[str, Text] = {}
-    sheets: Annotated[list[Annotated[SheetModel, Before(sheet_keys)]], _SHORT] = []
+    sheets: Annotated[list[Annotated[SheetModel, BeforeValidator(sheet_keys)]], _SHORT] = []
     level: Level | None = None
-    time: Annotated[int, Instead(read_time)] | None = None
+    time: Annotated[int, PlainValidator(read_time)] | None = None
     supplies: Annotated[list[Supply], _SHORT] = []
     uses: list[Use] = []
     guides: GuidesModel = GuidesModel()
     holds: HoldsModel | None = None
-    bow: Annotated[ToolModel, Before(for_both_systems)] | None = None
-    photos: dict[str, dict[Name, Annotated[MeasuredLength | int, Instead(read_shown)]]] = {}
-    hand: Annotated[ToolModel, After(plausible_hand)] | None = None
+    bow: Annotated[ToolModel, BeforeValidator(for_both_systems)] | None = None
+    photos: dict[str, dict[Name, Annotated[MeasuredLength | int, PlainValidator(read_shown)]]] = {}
+    hand: Annotated[ToolModel, AfterValidator(plausible_hand)] | None = None
     credit: CreditModel = CreditModel()
-    published: Annotated[date, Instead(read_day)] | None = None
-    updated: Annotated[date, Instead(read_day)] | None = None
-    aliases: Annotated[list[Annotated[str, After(read_alias)]], _SHORT] = []
+    published: Annotated[date, PlainValidator(read_day)] | None = None
+    updated: Annotated[date, PlainValidator(read_day)] | None = None
+    aliases: Annotated[list[Annotated[str, AfterValidator(read_alias)]], Field(max_length=MAX_ENTRIES)] = []
