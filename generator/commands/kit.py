@@ -66,6 +66,8 @@ def kit(orders: tuple[str, ...], edition: str | None, sheets: tuple[str, ...], s
         tutorial = sound_tutorial(source, loaded)
         if any(tutorial.file == each.file for each, _ in made):
             raise click.UsageError(f"{slug} is asked for twice; add the boxes up: {slug}=N")
+        if any(tutorial.slug == each.slug for each, _ in made):
+            raise click.UsageError(f"two tutorials are called {tutorial.slug}; make a kit of each")
         made.append((tutorial, boxes))
         if pdf_file:
             print_findings((each for each in loaded.findings if each.code == "template-letters"),

@@ -58,7 +58,9 @@ def _head(kit: Kit) -> Iterator[str]:
 def _sheets(kit: Kit) -> Iterator[str]:
     for each in kit.papers:
         plan = each.chosen
-        sure = "no fewer will do" if each.plans.fewest_sheets else "no plan with fewer was found"
+        sure = ("no fewer will do" if each.plans.fewest_sheets else
+                f"{each.plans.enough} would do, each cut for itself" if each.plans.enough < plan.sheets else
+                "no plan with fewer was found")
         words = paper_words(each.paper)
         what = each.name if words in each.name else f"{each.name} ({words})"
         yield f"  {plan.sheets} × {each.sheet.title} of {what}; {sure}"
@@ -222,7 +224,7 @@ def kit_data(kit: Kit) -> dict[str, Any]:
 def _paper_data(each: KitPaper) -> dict[str, Any]:
     return {"paper": each.name, "words": paper_words(each.paper), "sheet": each.sheet.title,
             **_plan_data(each.chosen), "fewest_sheets": each.plans.fewest_sheets,
-            "fewest_settings": each.plans.fewest_settings,
+            "fewest_settings": each.plans.fewest_settings, "enough_sheets": each.plans.enough,
             "grain_along": each.chosen.direction,
             "blanks": {name: count for name, count in each.chosen.gives.items()},
             "left_over": [{"size": [*map(str, size)], "count": count}

@@ -88,12 +88,14 @@ class SharedPlans:
     """``plans`` from few settings to few sheets: each takes more settings than the one before, fewer sheets.
 
     The last takes the fewest sheets that were found, ``fewest_sheets`` where none can be fewer;
-    ``fewest_settings`` where no sequence of fewer settings gives all from so many sheets.
+    ``fewest_settings`` where no sequence of fewer settings gives all from so many sheets. ``enough`` sheets
+    would do where each was cut for itself, without a thought for settings.
     """
 
     plans: tuple[SharedPlan, ...]
     fewest_sheets: bool
     fewest_settings: bool
+    enough: int
 
 
 def shared_plans(sheet: StockSheet, blanks: Sequence[Blank]) -> SharedPlans:
@@ -112,7 +114,7 @@ def shared_plans(sheet: StockSheet, blanks: Sequence[Blank]) -> SharedPlans:
     least = best.plans[-1]
     return SharedPlans(
         best.plans, bound.fewest and least.sheets <= bound.sheets,
-        all(each.fewest_settings for each in found))
+        all(each.fewest_settings for each in found), min(bound.sheets, least.sheets))
 
 
 def _searched(sheet: StockSheet, blanks: Sequence[Blank], direction: str | None,
@@ -124,7 +126,7 @@ def _searched(sheet: StockSheet, blanks: Sequence[Blank], direction: str | None,
     search = _SettingSearch(problem, tuple(kind.count for kind in kinds), enough)
     search.run()
     plans = tuple(_plan(sheet, kinds, problem, each, direction) for each in search.found)
-    return SharedPlans(plans, False, search.complete) if plans else None
+    return SharedPlans(plans, False, search.complete, enough) if plans else None
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,6 +120,14 @@ def test_wrong_uses(here, arguments, said):
     assert result.exit_code == 2 and said in result.stderr
 
 
+def test_two_tutorials_of_one_name(here):
+    """Their blanks could not be told apart."""
+    write(here / "a", STRIP)
+    write(here / "b", STRIP)
+    result = run("kit", "a/sleeve", "b/sleeve")
+    assert result.exit_code == 2 and "two tutorials are called sleeve" in result.stderr
+
+
 def test_a_broken_source(here):
     """Its findings, and exit status 1."""
     write(here, BROKEN)

@@ -83,6 +83,20 @@ def test_a_strip_by_hand():
     assert letter.direction is None and strips("letter", 1, "x").direction == "y"
 
 
+def test_two_sizes_by_hand():
+    """A base of 7 3/16 by 5 15/16 and a lid of 5 1/2 by 4 1/4 in, twice out of 12 in: a strip of two bases
+    (11 7/8 in) and one of two lids (11 in), 7 3/16 and 4 1/4 of 12 wide, by six cuts.
+    """
+    inch = Fraction("25.4")
+    found = shared_plans(STOCK_SHEETS["12x12 in"], [
+        Blank("base", length(inch * Fraction(115, 16)), length(inch * Fraction(95, 16)), count=12),
+        Blank("lid", length(inch * Fraction(11, 2)), length(inch * Fraction(17, 4)), count=12)])
+    plan = found.plans[-1]
+    assert (plan.sheets, len(plan.settings), plan.cuts) == (6, 4, 36)
+    assert {setting.fence / inch for setting in plan.settings} == {
+        Fraction(115, 16), Fraction(95, 16), Fraction(11, 2), Fraction(17, 4)}
+
+
 def test_fewer_settings_for_more_sheets():
     """Drawers of 4 3/8 by 5 1/2 and sleeves of 7 1/2 by 3 1/2 in, twelve of each, out of Letter: the sleeves
     turned two ways save four sheets and cost a setting.

@@ -30,6 +30,7 @@ CARD_LEADING = 1.36
 CARD_GAP = 9.0           # mm between two pieces, and between a piece and its dimension lines
 SIZE_LINE_DISTANCE = 5.5         # mm from a piece to its dimension lines
 COLUMN_GAP = 6.0         # mm between two columns
+FITTING_ROUNDS = 4      # of making the drawing smaller, until its words have room beside each other
 LEAST_SCALE = 0.01      # of the drawing; where many pieces leave each less room, there is none
 TICK_BOX_SIZE = 0.72          # em: side of the box to tick
 
@@ -51,7 +52,7 @@ class CardType:
 CARD_TYPES = (CardType(1.62, 0.42), CardType(1.4, 0.42), CardType(1.36, 0.36, 2), CardType(1.3, 0.28, 2),
               CardType(1.3, 0.28, 2, 6 / 7))         # about 9 pt
 LARGE_CARD_TYPES = (CardType(1.36, 0.3), CardType(1.3, 0.24), CardType(1.3, 0.26, 2), CardType(1.26, 0.2, 2),
-                    CardType(1.15, 0.2))
+                    CardType(1.15, 0.2), CardType(1.15, 0.2, 2))
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,8 +104,9 @@ def _card(plan: Plan, pieces: Sequence[ProcessedPiece], heading: PageHeading, va
     pages, column = [], 0
     for row in card_rows(plan, variant.left_handed, heading.locale):
         lines = _row_lines(row, wide, variant.size)
-        need = leading * (len(lines) + (1.3 if row.heading else 0))
-        if y - need < inside.y0 + 2:
+        # y is the middle of the first line; a heading stands with a row below it
+        need = leading * (len(lines) - 1 + (1.3 if row.heading else 0)) + variant.size / 2
+        if y - need < inside.y0:
             column, y = column + 1, top
         if column == setting.columns:
             pages.append(_page(ink, leaf))
@@ -162,19 +164,30 @@ def draw_blanks(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headin
     Gives the height below it, all of it where they have no room.
     """
     boxes = [_piece_box(piece) for piece in pieces]
-    room = box.width - len(pieces) * (CARD_GAP + variant.size) - (len(pieces) - 1) * CARD_GAP
+    sizes = [lettering.line_width(_size_text(piece, heading.system, heading.locale), variant.size)
+             for piece in pieces]
+    beside = CARD_GAP + variant.size        # of a piece's height and its dimension line
+
+    def overhang(k: int) -> float:
+        """By how much the words below a piece are wider than it, on either side."""
+        return max(0.0, (sizes[k] - boxes[k].width * scale) / 2)
+
     high = box.height * drawn - CARD_GAP - 2 * variant.size
-    scale = min((1.0, room / sum(b.width for b in boxes), high / max(b.height for b in boxes))
-                if boxes else (0.0,))
+    scale = min((1.0, high / max(b.height for b in boxes)) if boxes else (0.0,))
+    for _ in range(FITTING_ROUNDS):     # words keep their size while pieces shrink
+        fixed = (len(pieces) - 1) * CARD_GAP + sum(
+            max(beside, overhang(k)) + overhang(k) for k in range(len(pieces)))
+        scale = min(scale, (box.width - fixed) / sum(b.width for b in boxes)) if boxes else scale
     if scale < LEAST_SCALE:
         return box.y1
     tall = max(lettering.line_width(_height_text(piece, heading.system, heading.locale), variant.size)
                - at.height * scale
                # a height's words that are longer than the piece
                for piece, at in zip(pieces, boxes, strict=True))
-    x, top, lowest = box.x0 + CARD_GAP + variant.size, box.y1 - variant.size * 0.5 - max(
-        0.0, tall / 2), box.y1
-    for piece, at in zip(pieces, boxes, strict=True):
+    x, top, lowest = box.x0, box.y1 - variant.size * 0.5 - max(0.0, tall / 2,
+                                                               tall - SIZE_LINE_DISTANCE), box.y1
+    for k, (piece, at) in enumerate(zip(pieces, boxes, strict=True)):
+        x += max(beside, overhang(k))
         low = top - at.height * scale
         if whole:
             shown, drawing = _piece_drawing(
@@ -182,7 +195,7 @@ def draw_blanks(ink: PagePen, box: Box, pieces: Sequence[ProcessedPiece], headin
                 box.y1 + 0.2 * variant.size, *position_texts(piece.places, heading.system, heading.locale))
             ink.repeat(drawing)
             _write_sizes(ink, shown, heading.system, variant.size, heading.locale, box.x1)
-        x, lowest = x + at.width * scale + 2 * CARD_GAP + variant.size, min(lowest, low)
+        x, lowest = x + at.width * scale + overhang(k) + CARD_GAP, min(lowest, low)
     return lowest - CARD_GAP - 1.6 * variant.size
 
 
@@ -219,7 +232,9 @@ def _piece_drawing(piece: ProcessedPiece, scale: float, dx: float, dy: float, si
     words = LabelPlacer(piece, Region(piece.outline, piece.holes),
                         (*(stroke for _, loops in piece.scraps for loop in loops for stroke in loop),
                          *(line for each in sizes for line in _lines_of(each))))
-    label_scraps(words, piece, size, right, top)
+    at = _piece_box(piece)      # letters stand within its dimension lines, whose words lie beyond them
+    label_scraps(words, piece, size,
+                 Box(at.x0 - SIZE_LINE_DISTANCE, at.y0 - SIZE_LINE_DISTANCE, right - size, top))
     label_positions(words, piece.places, texts, size)
     label_glued(words, piece, lambda each: str(each.number or ""), size)
     for label in words.labels:
@@ -251,14 +266,21 @@ def _write_sizes(ink: PagePen, piece: ProcessedPiece, system: str, size: float, 
     """The words of the dimension lines, nothing beyond ``right``."""
     box, off = _piece_box(piece), SIZE_LINE_DISTANCE
     low, left = box.y0 - off, box.x0 - off
-    words = locale.say("templates.card.size", piece=locale.name(piece.name),
-                       size=as_text(display_measure(piece.width, system), locale))
+    words = _size_text(piece, system, locale)
     middle = min(box.middle[0], right - lettering.line_width(words, size) / 2)
     ink.words(words, middle, low - 0.7 * size - 0.8, size, "middle")
     height = _height_text(piece, system, locale)
     # words longer than the piece is high stand beyond its extension lines, too
-    clear = 0.8 if lettering.line_width(height, size) < box.height else 2.0
-    ink.words(height, left - 0.5 * size - clear, box.middle[1], size, "middle", upright=True)
+    long = lettering.line_width(height, size)
+    clear = 0.8 if long < box.height else 2.0
+    middle = max(box.middle[1], low + long / 2)     # not down to the words below
+    ink.words(height, left - 0.5 * size - clear, middle, size, "middle", upright=True)
+
+
+@memoised(32)
+def _size_text(piece: ProcessedPiece, system: str, locale: Locale) -> str:
+    return locale.say("templates.card.size", piece=locale.name(piece.name),
+                      size=as_text(display_measure(piece.width, system), locale))
 
 
 @memoised(32)

@@ -97,13 +97,14 @@ def line_strings(strokes: Iterable[Stroke]) -> npt.NDArray[np.object_]:
     return np.asarray(shapely.linestrings(np.concatenate(runs), indices=numbers), dtype=object)
 
 
-def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, right: float, top: float) -> None:
-    """The letter of what is cut away, on it or as near as there is room, not beyond ``right`` and ``top``."""
+def label_scraps(words: LabelPlacer, piece: ProcessedPiece, size: float, room: Box) -> None:
+    """The letter of what is cut away, on it or as near as there is room, its middle in ``room``."""
     for letter, loops in piece.scraps:
         if loops:
             x, y = max(map(_box, loops), key=lambda box: box.width * box.height).middle
             around = (x, y) + ((SCRAP_REACH * size)[:, None, None] * CLOCK).reshape(-1, 2)
-            around = around[(around[:, 0] < right - size) & (around[:, 1] < top)]
+            around = around[((room.x0, room.y0) < around).all(axis=1) & (around
+                                                                         < (room.x1, room.y1)).all(axis=1)]
             words.place(letter, np.vstack(((x, y), around)), size=size, beside=True)
 
 
