@@ -15,8 +15,9 @@ from generator.files.whole_file import (
     error_reason,
     replace_file,
     terminate_as_interrupt,
+    write_or_link,
 )
 
 __all__ = ["AtomicPublish", "FileCache", "FileLock", "LockTaken", "NotWritten", "STORE_FOLDER", "code_of",
            "code_version", "create_file", "error_reason", "finish_writing", "replace_file",
-           "terminate_as_interrupt", "write_files"]
+           "terminate_as_interrupt", "write_files", "write_or_link"]

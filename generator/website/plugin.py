@@ -228,8 +228,13 @@ class FoldgaugePlugin(BasePlugin[Settings]):  # type: ignore[no-untyped-call]  #
         self.builder = SiteBuilder(collection, self.config.benches, allowed,
                                    site_results(settings, self.config.benches, self.store),
                                    keeps=not changes_texts(config, self), serving=self.serving,
-                                   records=records)
+                                   records=records, former=self._former(config))
         logging.getLogger("mkdocs.structure").addHandler(self.builder.messages)
+
+    def _former(self, config: MkDocsConfig) -> Path | None:
+        """The site whose files the new one may share: none where others may change those of the new one."""
+        alone = [*config.plugins] == ["foldgauge"] and not config.hooks
+        return self.publish.site if self.publish is not None and alone else None
 
     def _report(self, findings: Iterable[Finding], texts: Mapping[str, str]) -> list[Finding]:
         """Print findings and stop the build for errors.

@@ -5,6 +5,7 @@ import json
 from collections.abc import Callable, Iterator, Mapping
 from dataclasses import replace
 from functools import partial
+from pathlib import Path
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
@@ -65,10 +66,11 @@ class SiteBuilder:
     def __init__(self, collection: TutorialCollection | None = None,
                  benches: Mapping[str, Bench] | None = None,
                  allowed: Mapping[str, frozenset[str]] | None = None, site: CachedResults | None = None,
-                 keeps: bool = True, serving: bool = False, records: RecordedState = NOT_RECORDED):
+                 keeps: bool = True, serving: bool = False, records: RecordedState = NOT_RECORDED,
+                 former: Path | None = None):
         self.benches, self.allowed = benches or {}, allowed or {}
         self.collection = collection or TutorialCollection()
-        self.keeps, self.serving, self.records = keeps, serving, records
+        self.keeps, self.serving, self.records, self.former = keeps, serving, records, former
         # by address, when a browser asks for it
         self.later: dict[str, Callable[[], bytes]] = {}
         self.data = SiteData(self.benches, site or CachedResults())
@@ -135,7 +137,7 @@ class SiteBuilder:
                 # all languages share the data of the slider
                 if self._files.get_file_from_path(address) is None:
                     read = partial(self._content, uri, name)
-                    self._files.append(StoredFile(config, address, read, self.serving))
+                    self._files.append(StoredFile(config, address, read, self.serving, self.former))
                     if self.serving:
                         self.later[address] = read
 

@@ -2,11 +2,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
+from pathlib import Path
 from typing import Any
 
 from mkdocs.config.defaults import MkDocsConfig
 from mkdocs.structure.files import File
 
+from generator.files import write_or_link
 from generator.locale import Locale, locale_for
 from generator.units import Bench, data_of
 from generator.website.finished import FinishedPage, contents_bytes, contents_from_bytes
@@ -19,18 +21,21 @@ PAGE, FILES = "page", "files"
 class StoredFile(File):
     """A file at ``address`` below the site; ``read`` gives its content when it is written.
 
-    So not all of them are held at once. Where that is done ``later``, MkDocs writes nothing.
+    So not all of them are held at once. Where that is done ``later``, MkDocs writes nothing. What the
+    ``former`` site holds alike is taken from there.
     """
 
-    def __init__(self, config: MkDocsConfig, address: str, read: Callable[[], bytes], later: bool) -> None:
+    def __init__(self, config: MkDocsConfig, address: str, read: Callable[[], bytes], later: bool,
+                 former: Path | None = None) -> None:
         super().__init__(address, None, config.site_dir, config.use_directory_urls)
         self.generated_by = config.plugins._current_plugin or "foldgauge"
         self._read, self._later = read, later
+        self._former = former and former / self.dest_uri
 
-    def copy_file(self, dirty: bool = False) -> None:
+    def copy_file(self, dirty: bool = False) -> None:      # noqa: ARG002   # what is made is never clean
         """Write it; nothing where that is done later."""
         if not self._later:
-            super().copy_file(dirty)
+            write_or_link(Path(self.abs_dest_path), self._read(), self._former)
 
     @property
     def _content(self) -> bytes:     # type: ignore[override]  # MkDocs asks for it like this

@@ -12,7 +12,14 @@ from pathlib import Path
 
 import pytest
 
-from generator.files import NotWritten, create_file, replace_file, terminate_as_interrupt, write_files
+from generator.files import (
+    NotWritten,
+    create_file,
+    replace_file,
+    terminate_as_interrupt,
+    write_files,
+    write_or_link,
+)
 from generator.files.file_lock import FileLock
 from generator.files.whole_file import STALE_AFTER, TEMPORARY_SUFFIX
 from tests.files.faults import killed_at, refused_at, run_apart
@@ -160,3 +167,22 @@ def test_being_terminated_is_being_interrupted():
         assert signal.getsignal(signal.SIGTERM) is signal.SIG_DFL
         sys.exit("interrupted")
     assert run_apart(work).error == "SystemExit: interrupted"
+
+
+def test_what_the_former_site_holds_alike_is_not_written_again(tmp_path):
+    """A file of the same bytes becomes a second name of it; another, or a link, is left as it is."""
+    former, path = tmp_path / "former", tmp_path / "deep" / "below" / "new"
+    for held, shared in ((b"same", True), (b"else", False), (b"longer", False)):
+        former.write_bytes(held)
+        write_or_link(path, b"same", former)
+        assert (path.read_bytes(), former.read_bytes()) == (b"same", held)
+        assert path.samefile(former) == shared
+        path.unlink()
+    write_or_link(path, b"same", tmp_path / "missing")
+    assert path.read_bytes() == b"same"
+    pointed = tmp_path / "pointed"
+    pointed.symlink_to(former)
+    former.write_bytes(b"same")
+    path.unlink()
+    write_or_link(path, b"same", pointed)
+    assert not path.is_symlink() and not path.samefile(former)
