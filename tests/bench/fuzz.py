@@ -231,11 +231,16 @@ class Fuzz:
                   ["measures"], ["measures", "--json"], ["measures", "--drawn"],
                   ["fold"], ["fold", "--curves"], ["fold", "--obj", str(self.place / "box.obj")],
                   ["why", slip(name, chance)], ["uses", slip(name, chance)], ["changed"], ["shelf"],
+                  ["kit", "--spare", slip("10%", chance), "--json", *chance.choice((
+                      [], ["--edition", "in"], ["--stop-after", slip("1", chance)],
+                      ["--sheet", slip("a4", chance)],
+                      ["--pdf", str(self.place / "kit.pdf"), "--left", "1"]))],
                   ["template", "--out", str(self.place / "prints"), "--paper", "a4",
                    "--short", slip("1 mm", chance), "--dashes", slip("3 mm", chance)]]
         with standing_in(own.parents[2]):
             for words in chance.sample(wanted, 4):
-                place = {"uses": [], "shelf": ["tutorials"], "changed": ["box"]}.get(words[0], [str(own)])
+                place = {"uses": [], "shelf": ["tutorials"], "changed": ["box"],
+                         "kit": [f"box={slip('12', chance)}"]}.get(words[0], [str(own)])
                 self.command(words[0], *place, *words[1:])
         return ["asked"]
 
