@@ -13,6 +13,7 @@ import click
 from generator.commands.bench_settings import configured_benches
 from generator.commands.new import new_target, title_of, write_new
 from generator.dataclass import dataclass
+from generator.findings import with_progress
 from generator.language.source.front_matter_values import read_sheet
 from generator.paper.sheet_layouts import STOCK_SHEETS, StockSheet
 from generator.regauge.rewriting import typed_length
@@ -76,9 +77,10 @@ def fit(words: str, slack: str, sheet_name: str | None, goal: str, names: Sequen
     target = new_target(slug, folder) if slug is not None else None
     benches = configured_benches(folder)
     ranked_by = wish.system if edition == "both" else edition
-    answers = _ranked([_answer(name, wish, room, sheet, benches, title_of(slug or "a-box"),
-                               (ranked_by, *(s for s in SYSTEMS if s != ranked_by)))
-                       for name in names or family_names()], goal)
+    looked_at, systems = names or family_names(), (ranked_by, *(s for s in SYSTEMS if s != ranked_by))
+    title = title_of(slug or "a-box")
+    works = (_answer(name, wish, room, sheet, benches, title, systems) for name in looked_at)
+    answers = _ranked([*with_progress(works, "fitting", looked_at, sys.stderr)], goal)
     shown = tuple(SYSTEMS) if edition == "both" else (edition,)
     if as_json:
         click.echo(json.dumps(_data(answers, wish, room, sheet, shown), ensure_ascii=False, indent=2))
