@@ -254,7 +254,7 @@ def _front_matter(file: str, model: FrontModel, tree: YamlTree, supplies: tuple[
         paths[system] |= {n: ("bought", n) for n in model.bought}
     return FrontMatter(
         file, model.title or "", model.summary, drawn_in, dict(model.counts),
-        _lengths(model, drawn_in, other, given), frozenset(model.tools) | model.bought.keys(),
+        _lengths(model, drawn_in, other, given), frozenset((*model.tools, *model.bought)),
         {name: _paper(name, paper) for name, paper in model.papers.items()},
         tuple(dict.fromkeys(each.sheet for each in model.sheets)), model.level, model.time, supplies,
         tuple(dict.fromkeys(model.uses)), Credit(**model.credit.model_dump()),
