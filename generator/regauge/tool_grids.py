@@ -2,6 +2,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from fractions import Fraction
 
 from generator.dataclass import dataclass
 from generator.findings import Finding, Severity, Span, finding
@@ -34,8 +35,11 @@ def off_grid(plan: Plan, bench: Bench, drawn: bool) -> tuple[Finding, ...]:
     severity = Severity.WARNING if drawn else Severity.ERROR
     found = []
     for each in tool_settings(plan):
-        odd = [q for q in dict.fromkeys(each.measures) if is_off_grid(bench, q, each.tool)]
-        if odd:
+        by_value: dict[Fraction | float, Quantity] = {}     # what is read off alike is told once
+        for measure in each.measures:
+            if is_off_grid(bench, measure, each.tool):
+                by_value.setdefault(measure.value, measure)
+        if odd := [*by_value.values()]:
             found.append(finding("off-grid", each.span, _message(plan, each, odd),
                                  _nearest_marks(bench, odd[0], each.tool), severity, plan.system))
     return tuple(dict.fromkeys(found))

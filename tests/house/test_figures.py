@@ -26,7 +26,7 @@ CEILINGS = {
     # former names, what is stale, colours of paper, ticks of
     # the scale page and guides that share it, older templates, photos that lead, kits, boxes found for a
     # thing, words of blanks beside each other
-    "lines in generator/": 59_890,
+    "lines in generator/": 59_900,
 }
 
 
